@@ -1,0 +1,1 @@
+"""Cornerwise: live serving calls for a volleyball bench."""

@@ -1,0 +1,5 @@
+"""`python -m cornerwise`."""
+
+from .cli import main
+
+main(prog_name="cornerwise")

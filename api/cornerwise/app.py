@@ -1,0 +1,35 @@
+"""The application: everything that is served, on one screen."""
+
+from __future__ import annotations
+
+from flask import Flask
+
+from .config import Config
+from .web import pwa
+from .web.calls import calls
+from .web.flight import flight
+from .web.geometry import geometry
+from .web.parsing import BODY_LIMIT_BYTES
+from .web.problem import ProblemApi
+from .web.stock import stock
+
+
+def create_app(config: Config | None = None) -> Flask:
+    """Return the WSGI application."""
+    config = config or Config.from_env()
+    app = Flask(__name__, static_folder=None)
+    app.json.sort_keys = False
+    app.config.update(
+        API_TITLE="Cornerwise",
+        API_VERSION="v1",
+        OPENAPI_VERSION="3.1.0",
+        OPENAPI_URL_PREFIX="/api",
+        OPENAPI_JSON_PATH="openapi.json",
+        MAX_CONTENT_LENGTH=BODY_LIMIT_BYTES,
+    )
+    api = ProblemApi(app)
+    for resource in (calls, geometry, flight, stock):
+        api.register_blueprint(resource, url_prefix="/api/v1")
+    app.add_url_rule("/healthz", "healthz", lambda: {"status": "ok"})
+    pwa.serve(app, config.dist)
+    return app

@@ -1,0 +1,35 @@
+"""`cornerwise serve`: the app and its API over HTTP."""
+
+from __future__ import annotations
+
+import os
+import socket
+import sys
+
+import click
+
+
+@click.command()
+@click.option("--host", default="127.0.0.1", show_default=True)
+@click.option("--port", envvar="PORT", type=click.IntRange(1, 65535), default=8000, show_default=True)
+@click.option("--workers", type=click.IntRange(1), default=1, show_default=True, help="Processes.")
+@click.option("--threads", type=click.IntRange(1), default=8, show_default=True, help="Threads in each.")
+def serve(host: str, port: int, workers: int, threads: int) -> None:
+    """Serve the app and its API until Ctrl-C."""
+    _check_free(host, port)
+    click.echo(f"Cornerwise is on http://{host}:{port}/  (Ctrl-C stops it)")
+    sys.stdout.flush()
+    options = {"bind": f"{host}:{port}", "workers": workers, "threads": threads, "log-level": "warning"}
+    arguments = [f"--{name}={value}" for name, value in options.items()]
+    # gthread: a phone's idle connection must not keep others waiting.
+    gunicorn = [sys.executable, "-m", "gunicorn", "--worker-class=gthread", "--no-control-socket", *arguments]
+    os.execv(sys.executable, [*gunicorn, "cornerwise.app:create_app()"])
+
+
+def _check_free(host: str, port: int) -> None:
+    try:
+        socket.create_server((host, port)).close()
+    except OSError as error:
+        raise click.ClickException(
+            f"cannot listen on {host}:{port} ({error.strerror}); choose another port with PORT or --port"
+        ) from None

@@ -1,0 +1,12 @@
+"""The doors of the engine: plain dicts in, plain dicts out, the same for the server and the phone.
+
+Names and units are those of the REST API. A request that breaks a documented rule raises RuleBroken,
+with one of the names in RULES.
+"""
+
+from .answer import call
+from .exact import flight, geometry
+from .rules import RULES
+from .stock import stock
+
+__all__ = ["RULES", "call", "flight", "geometry", "stock"]

@@ -1,0 +1,19 @@
+"""Every rule that a request can break, by name."""
+
+from __future__ import annotations
+
+from cornerwise.engine.reception import RULES as RECEPTION_RULES
+
+RULES: dict[str, str] = {
+    "degenerate_geometry": "Contact point, landing and pass target are three different places.",
+    "setter_unknown": "One way to know the setter is needed: opponent.setter_position or opponent.setter_start.",
+    "spot_outside_service_zone": (
+        "A server stands behind the line she serves from, within 4.5 m of the middle and within the 3 m of free zone"
+        " (FIVB 1.4.2, 12.4.3)."
+    ),
+    "contact_past_net": "The ball is hit on the server's own side of the net.",
+    "target_outside_court": "The pass target lies in the receivers' own court, lines included.",
+    "out_of_reach": "At least one pace must carry the ball over the net into the court.",
+    **RECEPTION_RULES,
+}
+"""Rule name: one sentence."""

@@ -1,0 +1,29 @@
+"""The stateless questions: the engine's bridge, with whole arrays where it helps."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from cornerwise.engine import bridge
+
+from .arrays import ARRAYS
+
+
+def geometry(request: dict[str, Any]) -> dict[str, Any]:
+    """Return the angles and lengths of one serve and its pass."""
+    return bridge.geometry(request)
+
+
+def flight(request: dict[str, Any]) -> dict[str, Any]:
+    """Return the flight of one serve to one range."""
+    return bridge.flight(request)
+
+
+def recommend(request: dict[str, Any]) -> dict[str, Any]:
+    """Return where to serve from and where to, with reasons and alternatives."""
+    return bridge.call(request, ARRAYS)
+
+
+def stock() -> dict[str, Any]:
+    """Return the levels, stock servers and starting error ceilings."""
+    return bridge.stock()

@@ -1,0 +1,1 @@
+"""The HTTP side: one blueprint for each resource, strict bodies, problem+json errors, and the PWA."""

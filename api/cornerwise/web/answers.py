@@ -1,0 +1,336 @@
+"""What the answers look like, member by member. The engine's dictionaries are sent as they are; these
+schemas document them, and the tests hold the answers to the schemas."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from marshmallow import Schema, fields
+
+from cornerwise.engine.court import DEPTHS, SPOT_NAMES
+from cornerwise.engine.flight import DRAG_MODELS, KINDS
+from cornerwise.engine.players import LEVELS
+from cornerwise.engine.reception import FORMATIONS, SYSTEMS
+
+from .schemas import SETTER_FACES
+
+SIGHT_BANDS = ("in_view", "edge", "far_side", "out_of_sight")
+STAY_OFF = ("over_setter", "straight_back", "in_one_view", "easy_pass")
+
+
+class Answer(Schema):
+    """An object with exactly these members."""
+
+    def dump(self, obj: Any, *, many: bool | None = None) -> Any:
+        return obj
+
+
+def real(description: str = "", *, null: bool = False, **bounds: float) -> fields.Float:
+    return fields.Float(required=True, allow_none=null, metadata=_said(description) | bounds)
+
+
+def chance(description: str = "", *, null: bool = False) -> fields.Float:
+    return real(description, null=null, minimum=0, maximum=1)
+
+
+def angle(description: str) -> fields.Float:
+    return real(f"{description} [deg]", minimum=0, maximum=180)
+
+
+def whole(low: int, high: int, *, null: bool = False) -> fields.Integer:
+    return fields.Integer(required=True, allow_none=null, metadata={"minimum": low, "maximum": high})
+
+
+def string(description: str = "", *, null: bool = False) -> fields.String:
+    return fields.String(required=True, allow_none=null, metadata=_said(description))
+
+
+def choice(names: Sequence[str], *, null: bool = False) -> fields.String:
+    enum = [*names, None] if null else list(names)
+    return fields.String(required=True, allow_none=null, metadata={"enum": enum})
+
+
+def flag(*, null: bool = False) -> fields.Boolean:
+    return fields.Boolean(required=True, allow_none=null)
+
+
+def part(schema: type[Schema]) -> fields.Nested:
+    return fields.Nested(schema, required=True)
+
+
+def parts(schema: type[Schema], high: int, low: int = 0) -> fields.List:
+    return listed(fields.Nested(schema), high, low)
+
+
+def listed(inner: fields.Field, high: int, low: int = 0) -> fields.List:
+    return fields.List(inner, required=True, metadata={"minItems": low, "maxItems": high})
+
+
+def _said(description: str) -> dict[str, Any]:
+    return {"description": description} if description else {}
+
+
+class PlaceAnswer(Answer):
+    """A place on the floor. [m]"""
+
+    x_m = real()
+    y_m = real()
+
+
+class SpotAnswer(PlaceAnswer):
+    """Where the server stands."""
+
+    name = choice(SPOT_NAMES)
+
+
+class ServerSpotAnswer(SpotAnswer):
+    """A spot, and whether this server may use it."""
+
+    allowed = flag()
+
+
+class TargetAnswer(PlaceAnswer):
+    """Where the ball should land."""
+
+    zone = whole(1, 6)
+    depth = choice(DEPTHS)
+    on_the_line = flag()
+
+
+class GeometryAnswer(Answer):
+    """The angles and lengths of one serve and its pass."""
+
+    pass_angle_deg = angle("from the way back to the server to the way to the pass target")
+    sight_angle_deg = angle("from the way back to the server to the way to the setter")
+    platform_turn_deg = real("half the pass angle [deg]", minimum=0, maximum=90)
+    pass_length_m = real("from the landing to the pass target", minimum=0)
+    arrival_bearing_deg = angle("between the way the setter faces and the way the pass comes from")
+    setter_run_m = real("from her start to the pass target", minimum=0)
+    sight_band = choice(SIGHT_BANDS)
+    crosses_setter_lane = flag()
+
+
+class PasserAnswer(PlaceAnswer):
+    """The passer whose ball it is, and her move."""
+
+    position = whole(1, 6, null=True)
+    number = whole(0, 99, null=True)
+    label = string("her number, or else her position")
+    move_m = real(minimum=0)
+    away_m = real("part of the move away from the pass target", minimum=0)
+    back_m = real("part of the move away from the net", minimum=0)
+
+
+class EllipseAnswer(PlaceAnswer):
+    """The ellipse on the floor that holds this share of the serves."""
+
+    semi_across_m = real(minimum=0)
+    semi_along_m = real(minimum=0)
+    bearing_deg = real("direction of flight: 0 straight ahead, positive to the server's right")
+    share = chance()
+
+
+class ScatterAnswer(Answer):
+    """How precisely she serves. [m]"""
+
+    across_m = real(minimum=0)
+    along_m = real(minimum=0)
+
+
+class CallScatterAnswer(ScatterAnswer):
+    """How precisely this call is served."""
+
+    bearing_sd_deg = real(minimum=0)
+    ellipse = part(EllipseAnswer)
+
+
+class PlainAnswer(Answer):
+    """The plain serve that a call is compared with: from the middle, straight ahead."""
+
+    spot = part(SpotAnswer)
+    target = part(TargetAnswer)
+    keep = chance()
+
+
+class ReasonAnswer(Answer):
+    """What one part is worth, against the plain serve."""
+
+    part = string()
+    name = string()
+    points_per_100 = real()
+    text = string()
+
+
+class WordsAnswer(Answer):
+    """The call in words."""
+
+    call = string()
+    spot = string()
+    target = string()
+    place = string("the landing, as seen by the passer")
+    reason = string()
+    odds = string()
+    kind = string()
+
+
+class SignalAnswer(Answer):
+    """One hand pose of the signal."""
+
+    of = choice(("spot", "zone", "depth"))
+    text = string()
+    fingers = listed(fields.Boolean(), 5, 5)
+
+
+class CallAnswer(GeometryAnswer):
+    """One serve: from where, to where, how, and what comes of it."""
+
+    spot = part(SpotAnswer)
+    contact = part(PlaceAnswer)
+    target = part(TargetAnswer)
+    kind = choice(KINDS)
+    speed_m_s = real(minimum=0)
+    flight_time_s = real(minimum=0)
+    net_margin_m = real("from the net's top to the ball's lowest point")
+    launch_angle_deg = real()
+    passer = part(PasserAnswer)
+    scatter = part(CallScatterAnswer)
+    p_error = chance()
+    p_in = chance()
+    p_ace = chance()
+    grades = listed(chance(), 4, 4)
+    pass_grade = real("mean over serves in, aces as 0", minimum=0, maximum=3)
+    keep = chance("chance of winning the rally, and so of serving the next ball")
+    plain = part(PlainAnswer)
+    reasons = parts(ReasonAnswer, 12)
+    words = part(WordsAnswer)
+    signal = parts(SignalAnswer, 3, 3)
+
+
+class AlternativeAnswer(CallAnswer):
+    """Another call that differs enough to matter."""
+
+    points_per_100 = real("against the best call")
+    equal = flag()
+
+
+class StayOffAnswer(Answer):
+    """A serve to stay off, and why."""
+
+    spot = part(SpotAnswer)
+    contact = part(PlaceAnswer)
+    target = part(TargetAnswer)
+    passer = part(PasserAnswer)
+    keep = chance()
+    points_per_100 = real("against the best call")
+    why = choice(STAY_OFF)
+    text = string()
+
+
+class StepAnswer(Answer):
+    """What another error ceiling would bring, against the present call."""
+
+    error_ceiling = chance(null=True)
+    met = flag()
+    points_per_100 = real()
+    p_error = chance()
+
+
+class PolicyAnswer(Answer):
+    """The error ceiling, and what it costs."""
+
+    error_ceiling = chance(null=True)
+    met = flag()
+    least_error = chance("the fewest errors this server can make")
+    start_error_ceiling = chance("the ceiling to start with for this level and kind")
+    break_even_error = chance("errors at which the bolder call is worth as much", null=True)
+    steps = parts(StepAnswer, 20)
+    text = string()
+
+
+class MissingSpotAnswer(Answer):
+    """What it costs that the server cannot use a spot."""
+
+    spot = choice(SPOT_NAMES)
+    points_per_100 = real()
+    text = string()
+
+
+class LimitsAnswer(Answer):
+    """What the server's limits cost."""
+
+    missing_spots = parts(MissingSpotAnswer, len(SPOT_NAMES))
+
+
+class DragAnswer(Answer):
+    """Which model of the ball's flight the call rests on, and whether the other one agrees."""
+
+    model = choice(DRAG_MODELS)
+    other = choice(DRAG_MODELS)
+    other_agrees = flag(null=True)
+    text = string(null=True)
+
+
+class BoundsAnswer(Answer):
+    """Where a player may be moved to. [m]"""
+
+    x_min_m = real()
+    x_max_m = real()
+    y_min_m = real()
+    y_max_m = real()
+
+
+class PlayerAnswer(PlaceAnswer):
+    """One of the receivers at the hit."""
+
+    position = whole(1, 6, null=True)
+    role = choice(("setter", "passer", "other"))
+    number = whole(0, 99, null=True)
+    label = string()
+    limits = part(BoundsAnswer)
+    pass_grade = real(null=True, minimum=0, maximum=3)
+    passes = real(null=True, minimum=0)
+
+
+class ServerAnswer(Answer):
+    """The server the call was made for."""
+
+    kind = choice(KINDS)
+    speeds_m_s = listed(real(minimum=0), 6, 1)
+    contact_height_m = real(minimum=0)
+    contact_inside_m = real(minimum=0)
+    spin_rev_s = real(minimum=0)
+    scatter = part(ScatterAnswer)
+    has_short_float = flag()
+    spots = parts(ServerSpotAnswer, 18, 1)
+
+
+class SituationAnswer(Answer):
+    """What the call was made for, defaults included."""
+
+    level = choice(LEVELS)
+    net_height_m = real(minimum=0)
+    service_line_m = real(minimum=0)
+    setter_position = whole(1, 6, null=True)
+    setter_row = choice(("front", "back"), null=True)
+    setter_start = part(PlaceAnswer)
+    pass_target = part(PlaceAnswer)
+    setter_faces = choice(SETTER_FACES)
+    system = choice(SYSTEMS)
+    formation = choice(FORMATIONS, null=True)
+    players = parts(PlayerAnswer, 6, 1)
+    server = part(ServerAnswer)
+
+
+class CallsAnswer(Answer):
+    """The best call, what else could be served, and what to stay off."""
+
+    best = part(CallAnswer)
+    alternatives = parts(AlternativeAnswer, 2)
+    stay_off = parts(StayOffAnswer, 3)
+    ceiling_cost_per_100 = real()
+    policy = part(PolicyAnswer)
+    limits = part(LimitsAnswer)
+    drag = part(DragAnswer)
+    assumed = listed(fields.String(), 20)
+    situation = part(SituationAnswer)

@@ -1,0 +1,126 @@
+"""Request bodies, read strictly: 415 for another media type, 400 for what is no JSON, 422 with a
+list of fields for what does not fit the schema."""
+
+from __future__ import annotations
+
+import json
+import math
+from collections.abc import Callable, Iterator
+from http import HTTPStatus
+from itertools import islice
+from typing import Any, NoReturn
+
+from flask import Request
+from flask_smorest import Blueprint, abort
+from marshmallow import Schema, ValidationError
+from webargs.flaskparser import FlaskParser
+
+from .problem import MAX_ERRORS, SCHEMA_RULE, field_error
+
+BODY_LIMIT_BYTES = 64 * 1024
+DEEPEST = 20  # chosen: levels of nesting; no body here needs more than 5
+
+
+def _number(token: str) -> float | str:
+    """Return a float; a number beyond one stays text, which no schema takes for a number."""
+    number = float(token)
+    return number if math.isfinite(number) else token
+
+
+def _no_constant(token: str) -> NoReturn:
+    raise ValueError(f"{token} is not JSON")
+
+
+def _unique(members: list[tuple[str, Any]]) -> dict[str, Any]:
+    if len(dict(members)) != len(members):
+        raise ValueError("a member stands twice in one object")
+    return dict(members)
+
+
+def _check_text(value: Any, depth: int = 0) -> None:
+    """Refuse text that UTF-8 or a database cannot hold, and nesting that no schema has."""
+    if depth > DEEPEST:
+        raise ValueError(f"nested deeper than {DEEPEST} levels")
+    if isinstance(value, str):
+        if "\0" in value:
+            raise ValueError("U+0000 is not allowed in text")
+        value.encode()
+    elif isinstance(value, list):
+        for item in value:
+            _check_text(item, depth + 1)
+    elif isinstance(value, dict):
+        for name, item in value.items():
+            _check_text(name)
+            _check_text(item, depth + 1)
+
+
+def parse(body: bytes) -> Any:
+    """Return what a JSON text says.
+
+    Raises ValueError for what is no JSON, NaN and Infinity, a member given twice, lone surrogates,
+    U+0000, whole numbers of more than 4300 digits, and nesting deeper than 20 levels.
+    """
+    try:
+        value = json.loads(
+            body.decode(), parse_float=_number, parse_constant=_no_constant, object_pairs_hook=_unique
+        )
+    except RecursionError:
+        raise ValueError(f"nested deeper than {DEEPEST} levels") from None
+    _check_text(value)
+    return value
+
+
+def field_errors(messages: dict[Any, Any], value: Any, path: str = "") -> Iterator[dict[str, Any]]:
+    """Yield an error for each message of marshmallow, with the value it is about.
+
+    messages : nested by field name or list index; a message about an object itself is under "_schema".
+    """
+    for key, below in messages.items():
+        if isinstance(value, dict):
+            inner, here = value.get(key), f"{path}.{key}"
+        elif isinstance(value, list):
+            inner, here = value[key], f"{path}.{key}"
+        else:
+            inner, here = value, path
+        if isinstance(below, dict):
+            yield from field_errors(below, inner, here)
+        else:
+            yield field_error(here.removeprefix("."), inner, below[0], SCHEMA_RULE)
+
+
+class StrictParser(FlaskParser):
+    """The parser of every JSON body."""
+
+    def load_json(self, req: Request, schema: Schema) -> Any:
+        if req.mimetype != "application/json" and not req.mimetype.endswith("+json"):
+            abort(415, message="the body must be application/json")
+        try:
+            return parse(req.get_data())
+        except ValueError as error:
+            abort(400, message=f"the body is not JSON as this API takes it: {error}")
+
+    def handle_error(self, error: ValidationError, req: Request, schema: Schema, **_: Any) -> NoReturn:
+        errors = list(islice(field_errors(error.messages["json"], parse(req.get_data())), MAX_ERRORS))
+        abort(
+            422,
+            type="/problems/schema",
+            title="The body does not fit the schema",
+            message="; ".join(f"{e['field'] or 'the body'}: expected {e['expected']}" for e in errors[:3]),
+            errors=errors,
+        )
+
+
+class StrictBlueprint(Blueprint):
+    """A blueprint whose bodies are read strictly."""
+
+    ARGUMENTS_PARSER = StrictParser()
+
+    def body(self, schema: type[Schema], example: dict[str, Any]) -> Callable[[Any], Any]:
+        """Say that a view takes such a body, and document how it can be refused."""
+
+        def decorate(view: Any) -> Any:
+            for status in (400, 413, 415):
+                view = self.alt_response(status, HTTPStatus(status).name)(view)
+            return self.arguments(schema, example=example)(view)
+
+        return decorate

@@ -1,0 +1,105 @@
+"""Every error of the API as problem details (RFC 9457, `application/problem+json`)."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from flask import Response, jsonify
+from flask_smorest import Api
+from marshmallow import Schema, fields
+from werkzeug.exceptions import HTTPException
+
+from cornerwise.engine.bridge import RULES
+from cornerwise.engine.errors import RuleBroken
+
+PROBLEM = "application/problem+json"
+SCHEMA_RULE = "schema"  # the rule that a body breaks when it does not fit its schema
+MAX_ERRORS = 20  # chosen: more tell nobody more
+ALL_RULES = {SCHEMA_RULE: "A body has the shape, the types and the ranges of its schema.", **RULES}
+
+
+class FieldError(Schema):
+    """One value that was refused."""
+
+    field = fields.String(
+        required=True,
+        metadata={"description": "where it stands in the body, dotted; empty for the body itself"},
+    )
+    value = fields.Raw(
+        required=True,
+        metadata={"description": "what was given, null if nothing was; a number beyond a float as text"},
+    )
+    expected = fields.String(required=True, metadata={"description": "what would have been right"})
+    rule = fields.String(
+        required=True,
+        metadata={
+            "enum": list(ALL_RULES),
+            "description": "\n".join(f"- `{name}`: {text}" for name, text in ALL_RULES.items()),
+        },
+    )
+
+
+class Problem(Schema):
+    """Problem details."""
+
+    type = fields.String(required=True, metadata={"format": "uri-reference"})
+    title = fields.String(required=True)
+    status = fields.Integer(required=True)
+    detail = fields.String(required=True)
+    errors = fields.List(fields.Nested(FieldError), metadata={"maxItems": MAX_ERRORS})
+
+
+def field_error(field: str, value: object, expected: str, rule: str) -> dict[str, Any]:
+    """Return one entry of `errors`."""
+    return {"field": field, "value": value, "expected": expected, "rule": rule}
+
+
+def refused(error: HTTPException) -> Response:
+    """Return an HTTP error as problem details. `error.data` may hold `message`, `title`, `type`, `errors`."""
+    data = getattr(error, "data", {})
+    response = jsonify(
+        {
+            "type": data.get("type", "about:blank"),
+            "title": data.get("title", error.name),
+            "status": error.code,
+            "detail": data.get("message", error.description),
+        }
+        | ({"errors": data["errors"]} if "errors" in data else {})
+    )
+    response.status_code = error.code or 500
+    for name, value in error.get_headers():  # Allow, Retry-After and the like
+        if name != "Content-Type":
+            response.headers[name] = value
+    response.content_type = PROBLEM
+    return response
+
+
+def rule_broken(error: RuleBroken) -> Response:
+    """Return a broken rule of the engine as 422."""
+    response = jsonify(
+        type="/problems/rule",
+        title="A rule is broken",
+        status=422,
+        detail=f"{error.field}: expected {error.expected}",
+        errors=[field_error(error.field, error.value, error.expected, error.rule)],
+    )
+    response.status_code = 422
+    response.content_type = PROBLEM
+    return response
+
+
+class ProblemApi(Api):
+    """An API whose errors are problem details, in its answers and in its document."""
+
+    ERROR_SCHEMA = Problem
+
+    def _register_error_handlers(self) -> None:
+        self._app.register_error_handler(HTTPException, refused)
+        self._app.register_error_handler(RuleBroken, rule_broken)
+
+    def _register_responses(self) -> None:
+        usual, self.DEFAULT_RESPONSE_CONTENT_TYPE = self.DEFAULT_RESPONSE_CONTENT_TYPE, PROBLEM
+        try:
+            super()._register_responses()
+        finally:
+            self.DEFAULT_RESPONSE_CONTENT_TYPE = usual

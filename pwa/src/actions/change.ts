@@ -1,0 +1,35 @@
+/** What a tap changes. Every change asks again. */
+import type { Formation, Kind, Position, System } from "../api/types";
+import { ask } from "./ask";
+import { atTier, type Question, type Tier } from "./question";
+import { state, type Settings } from "./state";
+
+export function change(part: Partial<Question>): void {
+  state.set({ question: { ...state.get().question, ...part }, chosen: 0, refused: null });
+  ask();
+}
+
+export const pickSetter = (setter: Position): void => {
+  state.set({ held: null });
+  change({ setter });
+};
+
+export const pickKind = (kind: Kind): void => change({ kind, ceiling: "start" });
+
+export function pickTier(tier: Tier): void {
+  const { question, stock } = state.get();
+  if (stock) change(atTier(question, tier, stock));
+}
+
+export const pickCeiling = (ceiling: Question["ceiling"]): void => change({ ceiling });
+
+/** Another number of passers: those moved by hand go back to the stock places. */
+export const pickFormation = (formation: Formation): void => change({ formation, places: {} });
+
+export const pickSystem = (system: System): void => change({ system, places: {} });
+
+export const choose = (chosen: number): void => state.set({ chosen });
+
+export function set(part: Partial<Settings>): void {
+  state.set({ settings: { ...state.get().settings, ...part } });
+}

@@ -1,0 +1,29 @@
+/** Two requests, typed; every failure is either Refused or Unreachable. */
+import { Refused, refusedFrom, Unreachable } from "./problem";
+import type { CallAnswer, CallRequest, Stock } from "./types";
+
+const BASE = "/api/v1";
+const PATIENCE_MS = 8000; // chosen: longer than any answer takes, shorter than a coach waits
+
+async function send(path: string, init: RequestInit): Promise<unknown> {
+  let response: Response;
+  try {
+    response = await fetch(BASE + path, { ...init, signal: AbortSignal.timeout(PATIENCE_MS) });
+  } catch (cause) {
+    throw new Unreachable("nothing came back", { cause });
+  }
+  const body: unknown = await response.json().catch(() => undefined);
+  if (response.status >= 500) throw new Unreachable(`the service answered ${response.status}`);
+  if (!response.ok) throw refusedFrom(response.status, body);
+  if (body === undefined) throw new Refused(response.status, "The answer could not be read", []);
+  return body;
+}
+
+export async function postCall(request: CallRequest): Promise<CallAnswer> {
+  const headers = { "Content-Type": "application/json", Accept: "application/json" };
+  return (await send("/calls", { method: "POST", headers, body: JSON.stringify(request) })) as CallAnswer;
+}
+
+export async function getStock(): Promise<Stock> {
+  return (await send("/stock", { headers: { Accept: "application/json" } })) as Stock;
+}

@@ -1,0 +1,27 @@
+export interface CycleProps<T> {
+  caption: string;
+  values: readonly T[];
+  value: T;
+  name: (value: T) => string;
+  onPick: (value: T) => void;
+  /** Shown as dots: how many values there are and which one this is. */
+  dots?: boolean;
+}
+
+/** A button that steps through a few values, one tap each. */
+export function Cycle<T>({ caption, values, value, name, onPick, dots = true }: CycleProps<T>) {
+  const at = values.indexOf(value);
+  const next = values[(at + 1) % values.length];
+  if (next === undefined) return null;
+  return (
+    <button type="button" class="cycle" onClick={() => onPick(next)} aria-label={`${caption}: ${name(value)}. Change to ${name(next)}`}>
+      <span class="caption">{caption}</span>
+      <span class="value">{name(value)}</span>
+      {dots && values.length > 1 && (
+        <span class="dots" aria-hidden="true">
+          {values.map((_, i) => <i key={i} class={i === at ? "on" : ""} />)}
+        </span>
+      )}
+    </button>
+  );
+}

@@ -1,0 +1,38 @@
+/** Short help for every word on the screen. Terms are the trade's own, or defined here. */
+
+export const GLOSSARY = {
+  spot: ["Spot", "Where the server stands behind the end line: left corner, left, middle, right or right corner, as she faces the net."],
+  zone: ["Zone", "A sixth of their half. Along the net 4, 3, 2 from their left to their right; behind it 5, 6, 1. From our side they read the other way round."],
+  depth: ["Short, middle, deep", "How far from the net the ball should land: under 3 m, 3 to 6 m, over 6 m."],
+  line: ["On the line", "Within 1 m of a sideline."],
+  wins: ["Wins … of 100", "Of 100 such serves, how many rallies we would win: aces, and rallies won later."],
+  misses: ["Misses", "Of 100 such serves, how many would go into the net or out."],
+  assumed: ["Assumed", "A value nobody has entered, taken from what is usual at this level."],
+  signal: ["Hand signal", "Three poses, shown one after the other: spot, zone, depth. Count the fingers."],
+  setter: ["Setter", "Their player who takes the second contact. Say which position she is in when we serve."],
+  position: ["Position 1 to 6", "A player’s place in the rotation: 1 right back, 2 right front, 3 middle front, 4 left front, 5 left back, 6 middle back. We look at them across the net, so their right is on our left."],
+  row: ["Front row, back row", "Positions 2, 3, 4 and positions 1, 6, 5."],
+  server: ["Server", "The kind of serve. Until a server of your own is entered, the usual one of the level stands in."],
+  kind: ["Float, topspin", "A float flies without spin and wanders; topspin makes the ball dip. Standing or jumping; plain overhand has a little spin; underhand is hit from below the shoulder."],
+  level: ["Level", "How well they pass and how often passes turn into points, and how high the net is."],
+  ceiling: ["Error ceiling", "The most misses you allow in 100. The call is the best one that stays under it."],
+  bolder: ["Bolder, safer", "Moves the error ceiling one step; beside it, the points in 100 that this gains or costs."],
+  points: ["Points in 100", "The difference in rallies won over 100 serves. Under 1 point, two calls are as good as each other."],
+  serve: ["Serve line", "The ball’s way over the floor, from where it is hit to the target."],
+  pass: ["Pass line", "The way from the target to where they want the pass."],
+  angle: ["Pass angle", "Between the way the ball came and the way the pass must go. 0° is straight back and easy; the larger, the more the passer must turn the ball."],
+  sight: ["Sight", "How far from the ball’s line the passer would have to look to see the setter."],
+  scatter: ["Dashed ring", "Half of this server’s balls land inside it."],
+  target: ["Target", "Where the ball should land."],
+  passTarget: ["Pass target", "Where they want the first pass, the small open ring near the net."],
+  passer: ["Passer", "A player who takes the serve; the number is her position."],
+  seam: ["Seam", "The gap between two passers, where it is not clear who goes; at the sideline, the room outside the last one."],
+  overlap: ["Overlap", "When we hit the serve they must stand in rotation order: left and right of, in front of and behind their neighbours. It limits where a player may be moved."],
+  plainServe: ["Plain serve", "From the middle, deep down the middle, the same kind of serve: what every other is compared with."],
+  stayOff: ["Stay off", "Serves that look inviting and give points away."],
+  flight: ["Flight", "Time from the hit to the floor."],
+  margin: ["Over the net", "Room between the ball and the top of the net."],
+  ace: ["Aces", "Serves nobody can play on."],
+} as const satisfies Record<string, readonly [string, string]>;
+
+export type Term = keyof typeof GLOSSARY;

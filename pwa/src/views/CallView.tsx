@@ -1,0 +1,105 @@
+import { set } from "../actions/change";
+import { handlesOf, hold, move, putBack } from "../actions/move";
+import { moved } from "../actions/question";
+import type { State } from "../actions/state";
+import type { Call, CallAnswer } from "../api/types";
+import { Announcer } from "../parts/Announcer";
+import { CallWords, Odds } from "../parts/CallWords";
+import { Court } from "../parts/court/Court";
+import { Legend } from "../parts/Legend";
+import { Signal } from "../parts/Signal";
+import { inUnits, signed } from "../parts/units";
+import { capital } from "../parts/words";
+import { choose } from "../actions/change";
+import { Dock } from "./Dock";
+import { Link } from "./Link";
+import { Notices } from "./Notices";
+import { Options, StayOffs } from "./Options";
+import { Settings } from "./Settings";
+import { shownCall, stale } from "./shown";
+import { StartView } from "./StartView";
+import { Why } from "./Why";
+
+export function CallView({ now }: { now: State }) {
+  const call = shownCall(now);
+  const { answer, question, settings } = now;
+  if (question.setter === null) return <StartView now={now} />;
+  if (!answer || !call) return <Waiting now={now} />;
+  const grips = handlesOf(answer, question);
+  return (
+    <main class={`call-view${stale(now) ? " stale" : ""}`} aria-busy={now.waiting}>
+      <TopBar />
+      <TheCall now={now} answer={answer} call={call} />
+      <section class="picture" aria-label="The picture">
+        <Court
+          answer={answer} call={call} units={settings} as="plan" turned={settings.turned}
+          moving={{ grips, held: now.held, onHold: hold, onMove: move }}
+        />
+        <Signal poses={call.signal} />
+        <div class="under">
+          <Legend />
+          <button type="button" class="quiet" onClick={() => set({ turned: !settings.turned })}>Turn round</button>
+          {moved(question) && <button type="button" class="quiet" onClick={putBack}>Back to stock places</button>}
+        </div>
+      </section>
+      <Dock now={now} grips={grips} units={settings} />
+      <div class="more">
+        <Options answer={answer} chosen={now.chosen} />
+        <StayOffs answer={answer} />
+        <Why answer={answer} call={call} units={settings} />
+        <Link to="/compare" class="wide-link">Two spots side by side</Link>
+        <Settings now={now} />
+      </div>
+      <Announcer text={now.gone ? "The server cannot be reached." : `${call.words.call}. ${call.words.odds}.`} />
+    </main>
+  );
+}
+
+function TopBar() {
+  return (
+    <header class="top">
+      <span class="name">Cornerwise</span>
+      <Link to="/server">Server view</Link>
+    </header>
+  );
+}
+
+function TheCall({ now, answer, call }: { now: State; answer: CallAnswer; call: Call }) {
+  const { situation, assumed, limits, drag, policy } = answer;
+  const pick = now.chosen === 0 ? undefined : answer.alternatives[now.chosen - 1];
+  return (
+    <section class="call" aria-labelledby="the-call">
+      <p class="situation">
+        their setter in <b>{situation.setter_position}</b>{situation.setter_row && `, ${situation.setter_row} row`}
+      </p>
+      <h1 id="the-call" tabIndex={-1}><CallWords call={call} /></h1>
+      <Odds call={call} assumed={assumed.length > 0} />
+      {pick && (
+        <p class="your-pick">
+          Your pick, {pick.equal ? "as good as the best" : `${signed(pick.points_per_100)} in 100`}.{" "}
+          <button type="button" class="quiet" onClick={() => choose(0)}>Back to the best</button>
+        </p>
+      )}
+      <p class="reason">{inUnits(call.words.reason, now.settings)} <span class="aim">{capital(inUnits(call.words.place, now.settings))}.</span></p>
+      {!policy.met && <p class="remark">{policy.text}</p>}
+      {drag.other_agrees === false && drag.text && <p class="remark">{drag.text}</p>}
+      {limits.missing_spots.map(({ spot, text }) => <p key={spot} class="remark">{text}</p>)}
+      <Notices now={now} />
+    </section>
+  );
+}
+
+/** The setter is known, the first answer is on its way or did not come. */
+function Waiting({ now }: { now: State }) {
+  return (
+    <main class="call-view waiting" aria-busy={!now.gone}>
+      <TopBar />
+      <section class="call">
+        <p class="situation">their setter in <b>{now.question.setter}</b></p>
+        <h1 tabIndex={-1}>{now.refused || now.gone ? "No call yet" : "Working out the call…"}</h1>
+        <Notices now={now} />
+      </section>
+      <Dock now={now} grips={[]} units={now.settings} />
+    </main>
+  );
+}

@@ -1,0 +1,75 @@
+import { useEffect } from "preact/hooks";
+import { compare, compared, type Pair } from "../actions/compare";
+import { goBack } from "../actions/route";
+import type { State } from "../actions/state";
+import { SPOT_NAMES, type CallAnswer, type SpotName } from "../api/types";
+import { Announcer } from "../parts/Announcer";
+import { CallWords, Odds } from "../parts/CallWords";
+import { Court } from "../parts/court/Court";
+import { degrees, length, of100, plain, speed, type Units } from "../parts/units";
+import { capital, spoken } from "../parts/words";
+import { useStore } from "../store/store";
+import { StartView } from "./StartView";
+
+const SAME = 1; // points in 100 under which two calls are as good as each other
+
+/** Returns the difference in one sentence. */
+export function verdict([a, b]: Pair<CallAnswer>): string {
+  const points = 100 * (a.best.keep - b.best.keep);
+  const better = points > 0 ? a.best : b.best;
+  if (a.best.spot.name === b.best.spot.name) return "The same spot twice.";
+  if (Math.abs(points) < SAME) return `As good as each other: ${plain(Math.abs(points))} in 100 apart.`;
+  return `${better.words.spot} wins ${plain(Math.abs(points))} more in 100.`;
+}
+
+export function CompareView({ now }: { now: State }) {
+  const { spots, answers, fault } = useStore(compared);
+  useEffect(() => void compare(compared.get().spots), [now.question, now.stock, now.gone]);
+  if (now.question.setter === null) return <StartView now={now} />;
+  return (
+    <main class="compare-view">
+      <header class="top">
+        <button type="button" class="link" onClick={goBack}>Back to the call</button>
+        <span class="situation">their setter in <b>{now.question.setter}</b></span>
+      </header>
+      <h1 tabIndex={-1}>{answers ? verdict(answers) : "Two spots side by side"}</h1>
+      {fault && <p class="notice" role="status">{fault === "gone" ? "The server cannot be reached. Trying again by itself." : "There is no call for one of these spots."}</p>}
+      <div class="two">
+        {([0, 1] as const).map((side) => (
+          <section key={side} aria-label={side === 0 ? "First spot" : "Second spot"} class={fault ? "stale" : ""}>
+            <SpotChoice side={side} spots={spots} />
+            {answers && <Side answer={answers[side]} units={now.settings} />}
+          </section>
+        ))}
+      </div>
+      {answers && <Announcer text={verdict(answers)} />}
+    </main>
+  );
+}
+
+function SpotChoice({ side, spots }: { side: 0 | 1; spots: Pair<SpotName> }) {
+  const pick = (name: SpotName): void => void compare(side === 0 ? [name, spots[1]] : [spots[0], name]);
+  return (
+    <div class="spot-choice" role="group" aria-label={side === 0 ? "First spot" : "Second spot"}>
+      {SPOT_NAMES.map((name) => (
+        <button key={name} type="button" aria-pressed={spots[side] === name} onClick={() => pick(name)}>{capital(spoken(name))}</button>
+      ))}
+    </div>
+  );
+}
+
+function Side({ answer, units }: { answer: CallAnswer; units: Units }) {
+  const call = answer.best;
+  const rows: [string, string][] = [
+    ["Aces", `${of100(call.p_ace)} of 100`], ["Pass angle", degrees(call.pass_angle_deg)], ["Sight", degrees(call.sight_angle_deg)],
+    ["Pass", length(call.pass_length_m, units.length)], ["Pace", speed(call.speed_m_s, units.speed)], ["Flight", `${plain(call.flight_time_s, 2)} s`],
+  ];
+  return (
+    <>
+      <h2><CallWords call={call} /></h2>
+      <Odds call={call} assumed={false} />
+      <Court answer={answer} call={call} units={units} as="plan" lane={false} />
+      <dl class="numbers">{rows.map(([name, value]) => <div key={name}><dt>{name}</dt><dd>{value}</dd></div>)}</dl>
+    </>
+  );
+}

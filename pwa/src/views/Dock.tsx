@@ -1,0 +1,42 @@
+import { pickCeiling, pickKind, pickSetter, pickTier } from "../actions/change";
+import { hold, move, putBack } from "../actions/move";
+import { serversOf, tiers, type Tier } from "../actions/question";
+import type { State } from "../actions/state";
+import type { Grip } from "../parts/court/Grips";
+import { Ceiling } from "../parts/Ceiling";
+import { Cycle } from "../parts/Cycle";
+import { MovePad } from "../parts/MovePad";
+import { SetterPicker } from "../parts/SetterPicker";
+import { length, type Units } from "../parts/units";
+import { capital, spoken } from "../parts/words";
+
+/** What the coach knows, at the thumb: their setter, our server, the level, how bold. */
+export function Dock({ now, grips, units }: { now: State; grips: readonly Grip[]; units: Units }) {
+  const held = grips.find(({ key }) => key === now.held);
+  return (
+    <section class="dock" aria-label="What you know">
+      {held ? (
+        <MovePad grip={held} turned={now.settings.turned} units={units} onMove={move} onDone={() => hold(null)} onPutBack={putBack} />
+      ) : (
+        <>
+          <SetterPicker setter={now.question.setter} onPick={pickSetter} />
+          <ServerAndLevel now={now} units={units} />
+          {now.answer && <Ceiling policy={now.answer.policy} onPick={pickCeiling} />}
+        </>
+      )}
+    </section>
+  );
+}
+
+export function ServerAndLevel({ now: { stock, question }, units }: { now: State; units: Units }) {
+  if (!stock) return <p class="cycles caption">Servers and levels are on their way.</p>;
+  const all = tiers(stock);
+  const tier = all.find((t) => t.level === question.level && t.net_height_m === question.net_height_m);
+  const name = (t: Tier): string => `${t.name}, net ${length(t.net_height_m, units.length)}`;
+  return (
+    <div class="cycles">
+      <Cycle caption="server" values={serversOf(stock, question).map((s) => s.kind)} value={question.kind} name={(kind) => capital(spoken(kind))} onPick={pickKind} />
+      <Cycle caption="level" values={all} value={tier ?? all[0] as Tier} name={name} onPick={pickTier} />
+    </div>
+  );
+}

@@ -1,0 +1,26 @@
+import { pickSetter } from "../actions/change";
+import type { State } from "../actions/state";
+import { SetterPicker } from "../parts/SetterPicker";
+import { ServerAndLevel } from "./Dock";
+import { Link } from "./Link";
+import { Notices } from "./Notices";
+
+/** Nothing is known yet: one question, six answers. */
+export function StartView({ now }: { now: State }) {
+  return (
+    <main class="start-view">
+      <header class="top"><span class="name">Cornerwise</span><Link to="/server">Server view</Link></header>
+      <section class="ask">
+        <h1 tabIndex={-1}>Where is their setter?</h1>
+        <p>Tap her position as you look at them across the net: where to serve from, where to, and why come at once.</p>
+        <Notices now={now} />
+      </section>
+      <section class="dock big" aria-label="What you know">
+        <p class="side">their end line</p>
+        <SetterPicker setter={now.question.setter} onPick={pickSetter} />
+        <p class="side">net, then you</p>
+        <ServerAndLevel now={now} units={now.settings} />
+      </section>
+    </main>
+  );
+}

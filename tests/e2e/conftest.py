@@ -1,0 +1,84 @@
+"""A real browser, a phone's profile, and a real server that a test can stop and start again."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import signal
+import socket
+import subprocess
+import sys
+import time
+import urllib.request
+from collections.abc import Iterator
+
+import pytest
+
+CHROMIUM_ARGS = [
+    "--no-sandbox",  # the tests may run as root
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
+
+
+class Server:
+    """`cornerwise serve` on a free port, the same one after each start."""
+
+    def __init__(self) -> None:
+        with socket.create_server(("127.0.0.1", 0)) as probe:
+            self.port = probe.getsockname()[1]
+        self.url = f"http://127.0.0.1:{self.port}"
+        self._process: subprocess.Popen | None = None
+
+    def start(self) -> None:
+        command = [sys.executable, "-m", "cornerwise", "serve", f"--port={self.port}"]
+        self._process = subprocess.Popen(command, stdout=subprocess.DEVNULL, start_new_session=True)
+        end = time.monotonic() + 20
+        while time.monotonic() < end:
+            try:
+                urllib.request.urlopen(f"{self.url}/healthz", timeout=1).close()
+                return
+            except OSError:
+                assert self._process.poll() is None, "the server ended while it started"
+                time.sleep(0.05)
+        self.stop()
+        raise TimeoutError("the server did not start")
+
+    def stop(self) -> None:
+        if self._process is None:
+            return
+        self._process.send_signal(signal.SIGTERM)
+        try:
+            self._process.wait(5)
+        except subprocess.TimeoutExpired:
+            os.killpg(self._process.pid, signal.SIGKILL)  # its own session
+            self._process.wait(5)
+        self._process = None
+
+
+@pytest.fixture(scope="session")
+def server() -> Iterator[Server]:
+    server = Server()
+    server.start()
+    yield server
+    server.stop()
+
+
+@pytest.fixture(scope="session")
+def base_url(server: Server) -> str:
+    return server.url
+
+
+@pytest.fixture(scope="session")
+def browser_type_launch_args(browser_type_launch_args: dict) -> dict:
+    chromium = os.environ.get("CHROMIUM") or shutil.which("chromium")
+    return browser_type_launch_args | {"executable_path": chromium, "args": CHROMIUM_ARGS}
+
+
+@pytest.fixture(scope="session")
+def browser_context_args(browser_context_args: dict, playwright) -> dict:
+    return browser_context_args | playwright.devices["Pixel 7"]

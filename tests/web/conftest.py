@@ -1,0 +1,69 @@
+"""The application in process, and a folder that stands for the built PWA."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import Any
+
+import pytest
+from flask import Flask
+from flask.testing import FlaskClient
+from werkzeug.test import TestResponse
+
+from cornerwise.app import create_app
+from cornerwise.config import Config
+
+BUILT = {
+    "index.html": "<!doctype html><title>shell</title>",
+    "sw.js": "// the service worker",
+    "manifest.webmanifest": "{}",
+    "assets/index-1a2b.js": "// hashed",
+}
+
+
+@pytest.fixture(scope="session")
+def dist(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = tmp_path_factory.mktemp("site") / "dist"
+    for name, text in BUILT.items():
+        file = folder / name
+        file.parent.mkdir(parents=True, exist_ok=True)
+        file.write_text(text)
+    (folder.parent / "secret.txt").write_text("not to be served")
+    return folder
+
+
+@pytest.fixture(scope="session")
+def app(dist: Path) -> Flask:
+    return create_app(Config(dist=dist))
+
+
+@pytest.fixture
+def client(app: Flask) -> FlaskClient:
+    return app.test_client()
+
+
+class Refusal:
+    """A refused request, read: its status and its problem details."""
+
+    def __init__(self, response: TestResponse) -> None:
+        assert response.content_type == "application/problem+json"
+        self.status = response.status_code
+        self.problem: dict[str, Any] = response.get_json()
+        assert self.problem["status"] == self.status
+
+    @property
+    def errors(self) -> list[tuple[Any, ...]]:
+        """Field, value, expected and rule of each error."""
+        return [tuple(error.values()) for error in self.problem["errors"]]
+
+
+@pytest.fixture
+def refused(client: FlaskClient):
+    """Post a body, as it is or as JSON, that has to be refused."""
+
+    def post(path: str, body: object, content_type: str = "application/json") -> Refusal:
+        data = body if isinstance(body, str | bytes) else json.dumps(body)
+        return Refusal(client.post(f"/api/v1/{path}", data=data, content_type=content_type))
+
+    return post

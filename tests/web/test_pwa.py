@@ -1,0 +1,105 @@
+"""The built PWA over HTTP: what is cached for how long, what is never served, and security headers."""
+
+from __future__ import annotations
+
+import pytest
+
+SHELL = b"<title>shell</title>"
+
+
+@pytest.mark.parametrize("path", ["/", "/index.html", "/server", "/some/deep/link", "/apiary"])
+def test_an_address_inside_the_app_gets_the_shell(client, path):
+    response = client.get(path)
+    assert response.status_code == 200
+    assert SHELL in response.data
+    assert response.mimetype == "text/html"
+    assert response.headers["Cache-Control"] == "no-cache"
+
+
+def test_a_hashed_asset_is_kept_for_good(client):
+    response = client.get("/assets/index-1a2b.js")
+    assert response.mimetype == "text/javascript"
+    assert response.headers["Cache-Control"] == "public, max-age=31536000, immutable"
+
+
+@pytest.mark.parametrize(
+    ("path", "kind"), [("/sw.js", "text/javascript"), ("/manifest.webmanifest", "application/manifest+json")]
+)
+def test_everything_else_is_asked_for_again_each_time(client, path, kind):
+    response = client.get(path)
+    assert response.mimetype == kind
+    assert response.headers["Cache-Control"] == "no-cache"
+    again = client.get(path, headers={"If-None-Match": response.headers["ETag"]})
+    assert again.status_code == 304
+
+
+@pytest.mark.parametrize("path", ["/assets/index-0000.js", "/favicon.ico", "/deep/link/page.js"])
+def test_a_missing_asset_is_not_found_and_never_the_shell(client, path):
+    response = client.get(path)
+    assert response.status_code == 404
+    assert SHELL not in response.data
+
+
+@pytest.mark.parametrize(
+    "path",
+    [
+        "/../secret.txt",
+        "/%2e%2e/secret.txt",
+        "/assets/../../secret.txt",
+        "/assets/%2e%2e%2f%2e%2e%2fsecret.txt",
+        "/..%5csecret.txt",
+        "//etc/passwd",
+        "/%2fetc%2fpasswd",
+        "/\0.txt",
+    ],
+)
+def test_nothing_outside_the_folder_is_served(client, path):
+    response = client.get(path, follow_redirects=True)
+    assert b"not to be served" not in response.data
+    assert b"root:" not in response.data
+    assert response.status_code == 404 or SHELL in response.data
+
+
+@pytest.mark.parametrize("path", ["/api", "/api/", "/api/v1", "/api/v1/nothing", "/api/v2/calls"])
+def test_an_unknown_address_of_the_api_is_not_found_and_never_the_shell(client, path):
+    response = client.get(path)
+    assert response.status_code == 404
+    assert response.content_type == "application/problem+json"
+
+
+def test_a_known_address_says_which_methods_it_takes(client):
+    response = client.get("/api/v1/calls")
+    assert response.status_code == 405
+    assert response.content_type == "application/problem+json"
+    assert set(response.headers["Allow"].split(", ")) == {"POST", "OPTIONS"}
+
+
+@pytest.mark.parametrize("path", ["/", "/sw.js", "/missing.js", "/api/v1/stock", "/api/v1/nothing", "/healthz"])
+def test_every_answer_carries_the_security_headers(client, path):
+    headers = client.get(path).headers
+    policy = dict(part.split(" ", 1) for part in headers["Content-Security-Policy"].split("; "))
+    assert policy["default-src"] == "'self'"
+    assert policy["object-src"] == policy["base-uri"] == policy["frame-ancestors"] == "'none'"
+    assert not any("unsafe-inline" in value or "'unsafe-eval'" in value for value in policy.values())
+    assert not any("http" in value for value in policy.values())  # nothing from elsewhere
+    assert headers["X-Content-Type-Options"] == "nosniff"
+    assert headers["Referrer-Policy"] == "same-origin"
+    assert headers["Cross-Origin-Opener-Policy"] == "same-origin"
+    assert "geolocation=()" in headers["Permissions-Policy"]
+
+
+def test_answers_of_the_api_are_not_kept(client):
+    assert client.get("/api/v1/stock").headers["Cache-Control"] == "no-store"
+
+
+def test_the_server_says_that_it_is_well(client):
+    assert client.get("/healthz").get_json() == {"status": "ok"}
+
+
+def test_a_server_without_a_built_app_still_answers_the_api(tmp_path):
+    from cornerwise.app import create_app
+    from cornerwise.config import Config
+
+    client = create_app(Config(dist=tmp_path)).test_client()
+    assert client.get("/").status_code == 404
+    assert client.get("/api/v1/stock").status_code == 200
