@@ -16,7 +16,9 @@ HALF_WIDTH_M = 4.5  # FIVB Official Volleyball Rules 2025-2028, 1.1: the court i
 HALF_LENGTH_M = 9.0  # FIVB 1.1
 ATTACK_LINE_M = 3.0  # FIVB 1.3.4, distance from the middle of the net
 FREE_ZONE_M = 3.0  # FIVB 1.1: at least 3 m on all sides
-BALL_IN_MARGIN_M = 0.05  # chosen: a ball whose centre is this far outside still touches the 5 cm line (FIVB 1.3.1, 8.3)
+BALL_IN_MARGIN_M = (
+    0.05  # chosen: a ball whose centre is this far outside still touches the 5 cm line (FIVB 1.3.1, 8.3)
+)
 
 Zone = Literal[1, 2, 3, 4, 5, 6]
 Depth = Literal["short", "middle", "deep"]

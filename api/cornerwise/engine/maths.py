@@ -24,7 +24,9 @@ Matrix: TypeAlias = Any
 
 
 class Maths(Protocol):
-    """What a formula may use."""
+    """What a formula may use; one object for numbers, one for arrays."""
+
+    def __hash__(self) -> int: ...
 
     def sqrt(self, x: Real) -> Real: ...
     def exp(self, x: Real) -> Real: ...

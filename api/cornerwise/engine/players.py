@@ -99,7 +99,9 @@ class StockServer:
     service_line_m: float = HALF_LENGTH_M
 
 
-def _stock(level: Level, net: float, *rows: tuple[Kind, float, float, float, float, float, float]) -> list[StockServer]:
+def _stock(
+    level: Level, net: float, *rows: tuple[Kind, float, float, float, float, float, float]
+) -> list[StockServer]:
     return [
         StockServer(level, net, kind, speed, height, spin, inside, Scatter(across, along))
         for kind, speed, height, spin, inside, across, along in rows

@@ -111,6 +111,16 @@ class GeometryAnswer(Answer):
     crosses_setter_lane = flag()
 
 
+class FlightAnswer(Answer):
+    """The flight of one serve."""
+
+    reachable = flag()
+
+
+class StockAnswer(Answer):
+    """Stock."""
+
+
 class PasserAnswer(PlaceAnswer):
     """The passer whose ball it is, and her move."""
 

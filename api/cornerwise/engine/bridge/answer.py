@@ -135,7 +135,8 @@ def _call(ask: Asked, shown: Explained) -> dict[str, Any]:
 
 def _sentences(shown: Explained, passer: str) -> dict[Any, str]:
     return {
-        part: part_words(part, gain, shown.detail, shown.plain.p_error, passer) for part, gain in shown.shares.items()
+        part: part_words(part, gain, shown.detail, shown.plain.p_error, passer)
+        for part, gain in shown.shares.items()
     }
 
 
@@ -216,7 +217,8 @@ def _policy_words(answer: Answer) -> str:
         return "No limit on misses."
     if answer.ceiling_cost < 0.0005:
         return f"At most {100 * answer.error_ceiling:.0f} misses in 100: costs nothing here."
-    return f"At most {100 * answer.error_ceiling:.0f} misses in 100: costs {100 * answer.ceiling_cost:.1f} in 100."
+    cost = f"{100 * answer.ceiling_cost:.1f}"
+    return f"At most {100 * answer.error_ceiling:.0f} misses in 100: costs {cost} in 100."
 
 
 def _missing(name: str, option: Option, best: Option) -> dict[str, Any]:
@@ -228,10 +230,19 @@ def _drag(ask: Asked, answer: Answer) -> dict[str, Any]:
     """Return which drag model was used, and for topspin whether the other one calls the same side."""
     model = ask.situation.drag_model
     best, other = answer.best.option, answer.other_model
-    result: dict[str, Any] = {"model": model, "other": other_drag_model(model), "other_agrees": None, "text": None}
+    result: dict[str, Any] = {
+        "model": model,
+        "other": other_drag_model(model),
+        "other_agrees": None,
+        "text": None,
+    }
     if best.stand.serve.kind in TOPSPIN:
         agrees = other is not None and _side(other) == _side(best)
-        says = "agrees" if agrees else ("finds no serve that is in" if other is None else f"says {call_words(other)}")
+        says = (
+            "agrees"
+            if agrees
+            else ("finds no serve that is in" if other is None else f"says {call_words(other)}")
+        )
         result |= {
             "other_agrees": agrees,
             "text": f"Topspin by drag model {model}; model {other_drag_model(model)} {says}.",
@@ -271,7 +282,8 @@ def _situation(ask: Asked) -> dict[str, Any]:
             "scatter": {"across_m": serve.scatter.across_m, "along_m": serve.scatter.along_m},
             "has_short_float": any(s.kind == "short_float" for s in server.serves),
             "spots": [
-                {**_spot(spot), "allowed": spot in server.spots} for spot in dict.fromkeys((*nine, *server.spots))
+                {**_spot(spot), "allowed": spot in server.spots}
+                for spot in dict.fromkeys((*nine, *server.spots))
             ],
             "spot_limits": _limits(Limits(-HALF_WIDTH_M, HALF_WIDTH_M, -(line_m + FREE_ZONE_M), -line_m)),
         },

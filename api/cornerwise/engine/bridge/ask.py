@@ -123,6 +123,7 @@ def _players(opponent: dict[str, Any]) -> tuple[Player, ...]:
         return complete([Passer(p) for p in passers_places(formation)], None, start_place)
     passers = [_passer(given) for given in opponent["passers"]]
     if start_place is None:
+        assert position is not None  # else refused above
         start_place = stock_formation(position, formation)[position - 1].place
     return complete(passers, position, start_place)
 
@@ -215,5 +216,3 @@ def _assumed(request: dict[str, Any], server: dict[str, Any], opponent: dict[str
         "weights": False,
     }
     return tuple(name for name, known in given.items() if not known)
-
-

@@ -6,10 +6,12 @@ from cornerwise.engine.reception import RULES as RECEPTION_RULES
 
 RULES: dict[str, str] = {
     "degenerate_geometry": "Contact point, landing and pass target are three different places.",
-    "setter_unknown": "One way to know the setter is needed: opponent.setter_position or opponent.setter_start.",
+    "setter_unknown": (
+        "One way to know the setter is needed: opponent.setter_position or opponent.setter_start."
+    ),
     "spot_outside_service_zone": (
-        "A server stands behind the line she serves from, within 4.5 m of the middle and within the 3 m of free zone"
-        " (FIVB 1.4.2, 12.4.3)."
+        "A server stands behind the line she serves from, within 4.5 m of the middle and the 3 m of free"
+        " zone (FIVB 1.4.2, 12.4.3)."
     ),
     "contact_past_net": "The ball is hit on the server's own side of the net.",
     "target_outside_court": "The pass target lies in the receivers' own court, lines included.",

@@ -32,7 +32,7 @@ LEVEL_WORDS: dict[Level, str] = {
 
 
 def stock() -> dict[str, Any]:
-    """Return the levels with their stock servers and starting ceilings, and the lists a screen cycles through."""
+    """Return the levels with stock servers and starting ceilings, and the lists a screen cycles through."""
     return {
         "start_level": START_LEVEL,
         "levels": [_level(level) for level in LEVELS],

@@ -38,7 +38,7 @@ def _by_key(search: Search, field: Field, resolution: Resolution, ceiling: float
 def alternatives(
     search: Search, among: Sequence[Stand], best: Option, ceiling: float | None, most: int = 2
 ) -> list[Option]:
-    """Return up to two other options under the ceiling, best first, each far enough from the best and each other."""
+    """Return other options under the ceiling, best first, each far enough from the others."""
     options: list[Option] = []
     for field in search.coarse(among):
         options += _by_key(search, field, "coarse", ceiling).values()
@@ -67,7 +67,9 @@ def matters(a: Option, b: Option) -> bool:
     return spots_apart or distance_m(a.landing, b.landing) >= TARGETS_APART_M
 
 
-def missing_spots(search: Search, others: Sequence[Stand], best: Option, ceiling: float | None) -> Iterator[tuple[SpotName, Option]]:
+def missing_spots(
+    search: Search, others: Sequence[Stand], best: Option, ceiling: float | None
+) -> Iterator[tuple[SpotName, Option]]:
     """Yield each spot name that the server lacks where it would be worth more, with the option it offers."""
     names: dict[SpotName, list[Stand]] = {}
     for stand in others:

@@ -41,7 +41,10 @@ class Geometry:
 
 @dataclass(frozen=True, slots=True)
 class Task:
-    """Whose ball it is, counted from 0, and how she must move: how far, away from the pass target, backwards. [m]"""
+    """Whose ball it is and how she must move.
+
+    passer : counted from 0. move_m, away_m, back_m : how far, away from the pass target, backwards.
+    """
 
     passer: int
     move_m: float
@@ -91,7 +94,9 @@ class Detail:
         return sum(k * p for k, p in enumerate(self.grades)) / sum(self.grades)
 
 
-def geometry(contact: Point, landing: Point, setter_start: Point, target: Point, faces: float = 1.0) -> Geometry:
+def geometry(
+    contact: Point, landing: Point, setter_start: Point, target: Point, faces: float = 1.0
+) -> Geometry:
     """Return the exact geometry of one serve and its pass.
 
     faces : +1 if the setter faces her own left while setting, -1 if her right.
@@ -117,7 +122,7 @@ def task(search: Search, landing: Point) -> Task:
 
 
 def worth_at(search: Search, option: Option) -> Option:
-    """Return an option with keep and p_in computed at its own landing, which need not lie on a grid of aims."""
+    """Return an option with keep and p_in computed at its own landing, on a grid of aims or not."""
     stance = option.stand.stance
     weights = weights_at(stance, option.landing)
     keep = search.values(option.stand, option.pace)

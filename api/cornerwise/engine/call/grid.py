@@ -13,6 +13,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import pairwise
 from typing import Literal
 
 from cornerwise.engine.court import BALL_IN_MARGIN_M, HALF_LENGTH_M, HALF_WIDTH_M, Point
@@ -107,7 +108,7 @@ def shortest_m(stance: Stance, pace: int, bearing_rad: float) -> float:
 
 @dataclass(frozen=True, slots=True)
 class _Track:
-    """One sub-bearing: the ranges at the net and at the court's edge, and the shortest in at each pace. [m]"""
+    """One sub-bearing: ranges at the net and at the court's edge, and the shortest in at each pace. [m]"""
 
     net_m: float
     edge_m: float
@@ -134,7 +135,7 @@ def _steps(scatter: Scatter) -> tuple[float, float]:
 
 @lru_cache(maxsize=128)
 def cells(stance: Stance) -> Cells:
-    """Return the grid of a stance, symmetrical about straight ahead; cells that are in at no pace are left out."""
+    """Return the grid of a stance, symmetrical about straight ahead, without cells that are in at no pace."""
     bearing_step, range_step = _steps(stance.scatter)
     left, right = _widest_bearings_rad(stance.contact)
     first, last = math.floor(left / bearing_step + 0.5), math.ceil(right / bearing_step - 0.5)
@@ -166,7 +167,7 @@ def cells(stance: Stance) -> Cells:
 
 
 def _shares_in(row: list[_Track], near_m: float, far_m: float) -> tuple[float, ...]:
-    """Return for each pace the share of a cell, between two ranges, that is inside the lines and past the net."""
+    """Return for each pace the share of a cell, between two ranges, that is in."""
     whole = (far_m - near_m) * len(row)
     return tuple(
         sum(max(min(far_m, t.edge_m) - max(near_m, t.shortest_m[pace]), 0.0) for t in row) / whole
@@ -189,7 +190,7 @@ def _middle(row: list[_Track], near_m: float, far_m: float) -> tuple[float, floa
 def masses(aim: float, edges: tuple[float, ...], sd: float) -> list[float]:
     """Return how much of a normal distribution around `aim` falls between each pair of edges."""
     below = [normal_cdf((edge - aim) / sd) for edge in edges]
-    return [b - a for a, b in zip(below, below[1:], strict=False)]
+    return [b - a for a, b in pairwise(below)]
 
 
 def _aimable(stance: Stance, pace: int, bearing_rad: float) -> tuple[float, float]:
@@ -224,7 +225,9 @@ def aims(m: Maths, stance: Stance, pace: int, resolution: Resolution) -> Aims:
     j_first = math.ceil(min(low for low, _ in open_spans) / range_step)
     j_last = math.floor(max(high for _, high in open_spans) / range_step)
     ranges = [j * range_step for j in range(j_first, j_last + 1)]
-    by_bearing = m.matrix([masses(b, grid.bearing_edges_rad, stance.scatter.bearing_sd_rad) for b in bearings])
+    by_bearing = m.matrix(
+        [masses(b, grid.bearing_edges_rad, stance.scatter.bearing_sd_rad) for b in bearings]
+    )
     along = [masses(r, grid.range_edges_m, stance.scatter.along_m) for r in ranges]
     by_range = m.matrix(list(zip(*along, strict=True)))
     aimable = [
@@ -245,9 +248,7 @@ def aims(m: Maths, stance: Stance, pace: int, resolution: Resolution) -> Aims:
 
 def landing_at(contact: Point, bearing_rad: float, range_m: float) -> Point:
     """Return the place at a bearing and range from the contact point. [m]"""
-    return Point(
-        contact.x_m + range_m * math.sin(bearing_rad), contact.y_m + range_m * math.cos(bearing_rad)
-    )
+    return Point(contact.x_m + range_m * math.sin(bearing_rad), contact.y_m + range_m * math.cos(bearing_rad))
 
 
 def _blurred(m: Maths, grid: Cells, by_bearing: Matrix, by_range: Matrix, values: Column) -> list[float]:

@@ -1,4 +1,4 @@
-"""The coach's error ceiling: what it costs, what a step bolder or safer is worth, and when boldness breaks even."""
+"""The coach's error ceiling: what it costs, what a step is worth, when boldness breaks even."""
 
 from __future__ import annotations
 
@@ -51,7 +51,7 @@ def start_ceiling(level: Level, server: Server, least_error: float) -> float:
 
 
 def neighbours(ceiling: float | None, least_error: float) -> list[float | None]:
-    """Return the ceilings one step safer and one bolder, and none at all, in this order; without the present one."""
+    """Return the ceilings one step safer and one bolder, and none at all, in this order."""
     if ceiling is None:
         return []
     safer, bolder = round(ceiling - STEP, 4), round(ceiling + STEP, 4)

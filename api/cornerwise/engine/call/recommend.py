@@ -77,7 +77,8 @@ def recommend(m: Maths, situation: Situation, level: Level, use_start_ceiling: b
     ceiling = start if use_start_ceiling else situation.error_ceiling
     present = chosen(search, among, ceiling)
     free = search.best(among, None)
-    assert present is not None and free is not None  # an aim exists, see above
+    assert present is not None  # an aim exists, see above
+    assert free is not None
     best = present.option
     room = ceiling if present.met else best.p_error
     steps = [s for c in neighbours(ceiling, safest.p_error) if (s := chosen(search, among, c)) is not None]

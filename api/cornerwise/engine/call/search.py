@@ -18,7 +18,9 @@ from .situation import Option, Situation, Stand, preference, stand_at
 from .value import Ground, ground, keep_column
 
 NEAR = 0.003  # chosen: a stand this near to the best on the coarse grid is searched on the fine one
-CEILING_SLACK = 0.03  # chosen: so much more may a coarse aim err when it is asked whether a fine one might not
+CEILING_SLACK = (
+    0.03  # chosen: so much more may a coarse aim err when it is asked whether a fine one might not
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,11 +68,13 @@ class Search:
 
     def _field(self, stand: Stand, pace: int, resolution: Resolution) -> Field:
         every = aims(self.m, stand.stance, pace, resolution)
-        keep = expected(self.m, stand.stance, pace, resolution, self.values(stand, pace)) if every.places else ()
+        keep = (
+            expected(self.m, stand.stance, pace, resolution, self.values(stand, pace)) if every.places else ()
+        )
         return Field(stand, pace, every.landings, keep, every.p_in)
 
     def values(self, stand: Stand, pace: int) -> Column:
-        """Return the value of every cell of a stand at a pace: its chance of a win, times its share that is in."""
+        """Return the value of every cell at a pace: its chance of a win, times its share that is in."""
         known = self._values.get((stand, pace))
         if known is None:
             m, situation = self.m, self.situation
@@ -83,7 +87,9 @@ class Search:
     def coarse(self, among: Iterable[Stand]) -> list[Field]:
         """Return the coarse fields of these stands at all their paces; those without any aim are left out."""
         fields = [
-            self.field(stand, pace, "coarse") for stand in among for pace in range(len(stand.serve.speeds_m_s))
+            self.field(stand, pace, "coarse")
+            for stand in among
+            for pace in range(len(stand.serve.speeds_m_s))
         ]
         return [f for f in fields if f.landings]
 
@@ -92,15 +98,13 @@ class Search:
         coarse = self.coarse(among)
         floor = max((found.keep for f in coarse if (found := best_in(f, ceiling, self.faces))), default=-1.0)
         slack = None if ceiling is None else ceiling + CEILING_SLACK
-        near = [
-            f for f in coarse if (hope := best_in(f, slack, self.faces)) and hope.keep >= floor - NEAR
-        ]
-        found = [
+        near = [f for f in coarse if (hope := best_in(f, slack, self.faces)) and hope.keep >= floor - NEAR]
+        options = [
             o
             for f in near
             if (o := best_in(self.field(f.stand, f.pace, "fine"), ceiling, self.faces)) is not None
         ]
-        return min(found, key=lambda o: preference(o, self.faces), default=None)
+        return min(options, key=lambda o: preference(o, self.faces), default=None)
 
     def fewest_errors(self, among: Sequence[Stand]) -> Option | None:
         """Return the option of these stands that errs least; of equals the one worth more."""

@@ -77,7 +77,9 @@ def offsets() -> tuple[tuple[int, int], ...]:
 def plain_option(situation: Situation, option: Option) -> Option:
     """Return the plain serve of the same kind and pace; its worth is left at zero."""
     y_m = option.stand.spot.y_m
-    return Option(stand_at(situation, Point(0.0, y_m), option.stand.serve), option.pace, PLAIN_LANDING, 0.0, 0.0)
+    return Option(
+        stand_at(situation, Point(0.0, y_m), option.stand.serve), option.pace, PLAIN_LANDING, 0.0, 0.0
+    )
 
 
 def spread(m: Maths, situation: Situation, option: Option) -> Spread:
@@ -88,7 +90,10 @@ def spread(m: Maths, situation: Situation, option: Option) -> Spread:
     bearings = [math.atan2(dx, dy) + z * stance.scatter.bearing_sd_rad for z in MEANS_SD]
     ranges = [math.hypot(dx, dy) + z * stance.scatter.along_m for z in MEANS_SD]
     places = [
-        (stance.contact.x_m + ranges[j] * math.sin(bearings[i]), stance.contact.y_m + ranges[j] * math.cos(bearings[i]))
+        (
+            stance.contact.x_m + ranges[j] * math.sin(bearings[i]),
+            stance.contact.y_m + ranges[j] * math.cos(bearings[i]),
+        )
         for i, j in offsets()
     ]
 
@@ -115,17 +120,17 @@ def spread(m: Maths, situation: Situation, option: Option) -> Spread:
         m.column([times[j] for _, j in offsets()]),
     )
     *summed, behind = columns
-    return Spread(dict(zip(SUMMED, summed, strict=True)), behind, _weights(stance, option.pace, option.landing))
+    return Spread(
+        dict(zip(SUMMED, summed, strict=True)), behind, _weights(stance, option.pace, option.landing)
+    )
 
 
 @lru_cache(maxsize=256)
 def _weights(stance: Stance, pace: int, landing: Point) -> tuple[float, ...]:
-    """Return the chance that a serve falls into each cell and is in, exact along range on eight sub-bearings."""
+    """Return the chance that a serve falls into each cell and is in, exact along range on sub-bearings."""
     dx, dy = landing.x_m - stance.contact.x_m, landing.y_m - stance.contact.y_m
     bearing, along_m = math.atan2(dx, dy), math.hypot(dx, dy)
-    rows = [
-        _row_in(stance, pace, bearing, along_m, left, right) for left, right in pairwise(EDGES_SD)
-    ]
+    rows = [_row_in(stance, pace, bearing, along_m, left, right) for left, right in pairwise(EDGES_SD)]
     return tuple(rows[i][j] for i, j in offsets())
 
 
@@ -149,7 +154,10 @@ def _row_in(
 
 
 def shares(m: Maths, situation: Situation, option: Option) -> dict[Part, float]:
-    """Return each part's worth in chance of winning the rally, call against plain serve; parts of no worth left out."""
+    """Return each part's worth in chance of winning the rally, call against plain serve.
+
+    Parts that do not differ between the two are left out.
+    """
     call, plain = spread(m, situation, option), spread(m, situation, plain_option(situation, option))
     speed = option.stand.serve.speeds_m_s[option.pace]
     base = situation.model.offset + speed_part(situation.model, speed)

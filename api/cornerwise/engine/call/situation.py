@@ -66,7 +66,8 @@ def stand_at(situation: Situation, spot: Point, serve: Serve) -> Stand:
     """Return the stand of one serve at one spot: the contact point lies nearer the net than the feet."""
     contact = Point(spot.x_m, spot.y_m + serve.contact_inside_m)
     launches = tuple(
-        Launch(speed, serve.contact_height_m, serve.spin_rev_s, situation.drag_model) for speed in serve.speeds_m_s
+        Launch(speed, serve.contact_height_m, serve.spin_rev_s, situation.drag_model)
+        for speed in serve.speeds_m_s
     )
     return Stand(spot, serve, Stance(contact, launches, situation.net_height_m, serve.scatter))
 

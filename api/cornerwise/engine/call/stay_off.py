@@ -56,7 +56,10 @@ def natural_serves(search: Search, among: Sequence[Stand]) -> Iterator[StayOff]:
 
 
 def stay_off(search: Search, among: Sequence[Stand], best: Option, most: int = 3) -> list[StayOff]:
-    """Return the worst natural serves, one for each spot and reason, worst first; `easy_pass` only if nothing else."""
+    """Return the worst natural serves, each reason once before any twice, worst first.
+
+    `easy_pass` is a reason only where there is no better one.
+    """
     worse = [n for n in natural_serves(search, among) if n.option.keep <= best.keep - CLEARLY_WORSE]
     named = [n for n in worse if n.why != "easy_pass"] or worse
     ordered = sorted(named, key=lambda n: preference(n.option, search.faces), reverse=True)
@@ -69,7 +72,7 @@ def stay_off(search: Search, among: Sequence[Stand], best: Option, most: int = 3
 
 
 def _ends_and_middle(among: Sequence[Stand]) -> list[Stand]:
-    """Return, for the first kind of serve, the stands farthest left and right and the one nearest the middle."""
+    """Return, for the first kind of serve, the stands farthest left and right and nearest the middle."""
     kind = among[0].serve.kind
     row = sorted((s for s in among if s.serve.kind == kind), key=lambda s: s.spot.x_m)
     picked = {row[0], min(row, key=lambda s: abs(s.spot.x_m)), row[-1]}
@@ -79,5 +82,3 @@ def _ends_and_middle(among: Sequence[Stand]) -> list[Stand]:
 def _seen(receivers: Receivers, option: Option) -> Geometry:
     contact = option.stand.stance.contact
     return geometry(contact, option.landing, receivers.setter_start, receivers.target, receivers.faces)
-
-

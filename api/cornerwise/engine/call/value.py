@@ -90,6 +90,4 @@ def keep_column(m: Maths, situation: Situation, stand: Stand, pace: int, base: G
         hard = difficulty(m, situation, speed, still, move_m, time_s)
         return share * rally_won(m, model, hard, one, two, three)
 
-    return m.over(
-        formula, *base, flight_times(m, stand.stance, pace), shares_in(m, stand.stance, pace)
-    )
+    return m.over(formula, *base, flight_times(m, stand.stance, pace), shares_in(m, stand.stance, pace))

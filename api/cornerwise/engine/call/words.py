@@ -62,7 +62,7 @@ def call_words(option: Option) -> str:
 
 
 def place_words(landing: Point, passer: Point, name: str) -> str:
-    """Return where a landing is, seen from the passer whose ball it is, e.g. "1 m outside and 0.7 m behind #5".
+    """Return where a landing is, seen from the passer whose ball it is: "1 m outside and 0.7 m behind #5".
 
     Outside is towards the nearer sideline; for a passer in the middle it is her left or right. The
     passer faces the server, so her left is to the server's right.
@@ -108,9 +108,10 @@ def part_words(part: Part, gain: float, shown: Detail, plain_error: float, passe
         case "pass_angle":
             return f"{capital(passer)} must turn the ball {seen.pass_angle_deg:.0f}° out of its line"
         case "sight_angle":
+            off = f"{seen.sight_angle_deg:.0f}°"
             if seen.sight_band == "in_view":
-                return f"{capital(passer)} has the setter in view, {seen.sight_angle_deg:.0f}° off the ball's line"
-            return f"{capital(passer)} must look {seen.sight_angle_deg:.0f}° away from the ball to find the setter"
+                return f"{capital(passer)} has the setter in view, {off} off the ball's line"
+            return f"{capital(passer)} must look {off} away from the ball to find the setter"
         case "pass_length":
             return f"The pass has {metres(seen.pass_length_m)} to go"
         case "move":
@@ -124,7 +125,8 @@ def part_words(part: Part, gain: float, shown: Detail, plain_error: float, passe
         case "setter_late":
             return f"The setter has {metres(seen.setter_run_m)} to run"
         case "serve_speed":
-            return f"The serve leaves the hand at {shown.option.stand.serve.speeds_m_s[shown.option.pace]:.0f} m/s"
+            speed = shown.option.stand.serve.speeds_m_s[shown.option.pace]
+            return f"The serve leaves the hand at {speed:.0f} m/s"
         case "passer":
             return f"The ball goes to {passer}, by her rating {'weaker' if gain > 0 else 'stronger'}"
         case "behind":
@@ -132,7 +134,8 @@ def part_words(part: Part, gain: float, shown: Detail, plain_error: float, passe
                 return "The pass comes from behind their setter"
             return "The pass comes from in front of their setter"
         case "errors":
-            return f"Misses {whole_points(shown.option.p_error)} in 100, the plain serve {whole_points(plain_error)}"
+            misses = whole_points(shown.option.p_error)
+            return f"Misses {misses} in 100, the plain serve {whole_points(plain_error)}"
 
 
 def reason_words(gains: dict[Part, float], sentences: dict[Part, str]) -> str:
@@ -164,5 +167,5 @@ def stay_off_words(serve: StayOff, passer: str) -> str:
 
 
 def missing_words(spot: str, cost: float) -> str:
-    """Return what a spot that the server cannot use would be worth, e.g. "The left corner would win 1.4 more in 100"."""
+    """Return what a missing spot would be worth: "The left corner would win 1.4 more in 100"."""
     return f"The {spot.replace('_', ' ')} would win {100 * cost:.1f} more in 100"

@@ -66,7 +66,7 @@ def drag_coefficient(
     speed_m_s : ball speed relative to the air. [m/s], >= 0
 
     >>> [round(drag_coefficient("B", v), 3) for v in (12.0, 17.0, 25.0)]
-    [0.438, 0.322, 0.171]
+    [0.443, 0.322, 0.171]
     """
     return drag_by_speed(model, ball, air)(speed_m_s)
 

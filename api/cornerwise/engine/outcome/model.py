@@ -197,16 +197,7 @@ def terms(m: Maths, model: OutcomeModel, receivers: Receivers, contact: Point, x
 
 def standing_part(model: OutcomeModel, t: Terms) -> Real:
     """Return the difficulty without the parts that depend on flight time and speed. [logit]"""
-    return (
-        model.offset
-        + t.pass_angle
-        + t.sight_angle
-        + t.pass_length
-        + t.away
-        + t.back
-        + t.seam
-        + t.passer
-    )
+    return model.offset + t.pass_angle + t.sight_angle + t.pass_length + t.away + t.back + t.seam + t.passer
 
 
 def move_part(model: OutcomeModel, move_m: Real, flight_time_s: Real, m: Maths) -> Real:

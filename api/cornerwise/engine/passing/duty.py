@@ -76,7 +76,9 @@ def duty(m: Maths, x_m: Real, y_m: Real, stands: Sequence[Stand], target: Point)
         index = m.where(hers, float(k), index)
     between = (second - nearest) / SEAM_M
     outside = (HALF_WIDTH_M - m.absolute(x_m)) / SEAM_M
-    unclear = m.maximum(m.exp(-m.minimum(between * between, 700.0)), m.exp(-m.minimum(outside * outside, 700.0)))
+    unclear = m.maximum(
+        m.exp(-m.minimum(between * between, 700.0)), m.exp(-m.minimum(outside * outside, 700.0))
+    )
     return Duty(
         nearest,
         m.minimum(m.maximum(away, 0.0), CAP_M),
@@ -85,4 +87,3 @@ def duty(m: Maths, x_m: Real, y_m: Real, stands: Sequence[Stand], target: Point)
         shift,
         index,
     )
-

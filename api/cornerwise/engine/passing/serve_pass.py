@@ -18,9 +18,15 @@ DEG = 180.0 / math.pi
 SightBand = Literal["in_view", "edge", "far_side", "out_of_sight"]
 # Upper limits, themselves included. One eye sees 60 deg towards the nose and 107 deg towards the
 # temple: Roenne 1915, Traquair 1938. The band of 30 deg is chosen: a glance without turning the head.
-SIGHT_BANDS_DEG: tuple[tuple[float, SightBand], ...] = ((30.0, "in_view"), (60.0, "edge"), (107.0, "far_side"))
+SIGHT_BANDS_DEG: tuple[tuple[float, SightBand], ...] = (
+    (30.0, "in_view"),
+    (60.0, "edge"),
+    (107.0, "far_side"),
+)
 
-SETTER_LANE_M = 1.2  # chosen: a serve whose ground track comes this near to her or her target flies "over" her
+SETTER_LANE_M = (
+    1.2  # chosen: a serve whose ground track comes this near to her or her target flies "over" her
+)
 
 # Below this product of two distances the angle between two directions means nothing. [m2]
 _NO_DIRECTION_M2 = 1e-12
@@ -38,7 +44,7 @@ def angle_between_deg(m: Maths, ax: Real, ay: Real, bx: Real, by: Real) -> Real:
 
 
 def pass_angle_deg(m: Maths, contact: Point, x_m: Real, y_m: Real, to: Point) -> Real:
-    """Return the angle at the landing (x, y) between the way back to the contact point and the way to `to`. [deg]
+    """Return the angle at the landing (x, y) between the ways to the contact point and to `to`. [deg]
 
     With the pass target this is the pass angle: 0 sends the ball straight back where it came from, a
     large one makes the passer turn it. With the setter's starting place it is the sight angle: how far
@@ -48,7 +54,10 @@ def pass_angle_deg(m: Maths, contact: Point, x_m: Real, y_m: Real, to: Point) ->
 
 
 def platform_turn_deg(pass_angle: float) -> float:
-    """Return how far the passer turns her platform out of the ball's line: half the pass angle, by the mirror law. [deg]"""
+    """Return how far the passer turns her platform out of the ball's line. [deg]
+
+    Half the pass angle, by the mirror law.
+    """
     return pass_angle / 2.0
 
 

@@ -1,0 +1,160 @@
+"""What is refused, and that the refusal says which value, and what was expected instead."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+
+SETTER = {"setter_position": 4}
+SPEED = "a number from 3 to 40 m/s"
+KINDS = (
+    "one of underhand, plain_overhand, standing_float, short_float, jump_float, standing_topspin, jump_topspin"
+)
+GEOMETRY = {name: {"x_m": 1.0, "y_m": 2.0} for name in ("spot", "landing", "setter_start", "pass_target")}
+
+
+def setter(**opponent: object) -> dict:
+    return {"opponent": {**SETTER, **opponent}}
+
+
+def server(**server: object) -> dict:
+    return {"opponent": SETTER, "server": server}
+
+
+@pytest.mark.parametrize(
+    ("body", "field", "value", "expected"),
+    [
+        (setter(setter_position=7), "opponent.setter_position", 7, "a whole number from 1 to 6"),
+        (setter(setter_position=0), "opponent.setter_position", 0, "a whole number from 1 to 6"),
+        (setter(setter_position=1.5), "opponent.setter_position", 1.5, "a whole number from 1 to 6"),
+        (setter(setter_position="4"), "opponent.setter_position", "4", "a whole number from 1 to 6"),
+        (setter(setter_position=True), "opponent.setter_position", True, "a whole number from 1 to 6"),
+        (setter(setter_position=None), "opponent.setter_position", None, "a whole number from 1 to 6"),
+        (setter(passers=[]), "opponent.passers", [], "a list of 1 to 6 items"),
+        (setter(passers="three"), "opponent.passers", "three", "a list of 1 to 6 items"),
+        (setter(passers=[3]), "opponent.passers.0", 3, "an object"),
+        (setter(passers=[{"x_m": 1}]), "opponent.passers.0.y_m", None, "a number from -20 to 20 m"),
+        (setter(setter_faces="up"), "opponent.setter_faces", "up", "one of left, right"),
+        (setter(setter_faces=["left"]), "opponent.setter_faces", ["left"], "one of left, right"),
+        (setter(formation="six"), "opponent.formation", "six", "one of two, three, four, five"),
+        (setter(colour="red"), "opponent.colour", "red", "no such field"),
+        (server(speeds_m_s=[15, -1]), "server.speeds_m_s.1", -1, SPEED),
+        (server(speeds_m_s=[15, True]), "server.speeds_m_s.1", True, SPEED),
+        (server(speeds_m_s=["15"]), "server.speeds_m_s.0", "15", SPEED),
+        (server(speeds_m_s=[]), "server.speeds_m_s", [], "a list of 1 to 6 items"),
+        (server(speeds_m_s=[15] * 7), "server.speeds_m_s", [15] * 7, "a list of 1 to 6 items"),
+        (server(kind="smash"), "server.kind", "smash", KINDS),
+        (server(contact_height_m=4.1), "server.contact_height_m", 4.1, "a number from 0.5 to 4 m"),
+        (server(contact_inside_m=-0.1), "server.contact_inside_m", -0.1, "a number from 0 to 3 m"),
+        (server(spin_rev_s=16), "server.spin_rev_s", 16, "a number from 0 to 15 rev/s"),
+        (server(scatter={"across_m": 1}), "server.scatter.along_m", None, "a number from 0.05 to 5 m"),
+        (server(has_short_float="yes"), "server.has_short_float", "yes", "true or false"),
+        (server(has_short_float=1), "server.has_short_float", 1, "true or false"),
+        (
+            server(spots=["centre"]),
+            "server.spots.0",
+            "centre",
+            "one of left_corner, left, middle, right, right_corner, or an object",
+        ),
+        (server(spots=[{"x_m": 21, "y_m": -9.2}]), "server.spots.0.x_m", 21, "a number from -20 to 20 m"),
+        (server(spots=[["middle"]]), "server.spots.0", ["middle"],
+         "one of left_corner, left, middle, right, right_corner, or an object"),
+        ({"policy": {"error_ceiling": 1.01}}, "policy.error_ceiling", 1.01, "a number from 0 to 1"),
+        ({"policy": {"error_ceiling": -0.01}}, "policy.error_ceiling", -0.01, "a number from 0 to 1"),
+        ({"policy": {"error_ceiling": True}}, "policy.error_ceiling", True, "a number from 0 to 1"),
+        ({"service_line_m": 9.5}, "service_line_m", 9.5, "a number from 6 to 9 m"),
+        ({"net_height_m": "2.24"}, "net_height_m", "2.24", "a number from 1.5 to 2.6 m"),
+        ({"drag_model": "C"}, "drag_model", "C", "one of A, B"),
+        ({"server": None}, "server", None, "an object"),
+        ({"nonsense": {"deep": [1]}}, "nonsense", {"deep": [1]}, "no such field"),
+        ({"_schema": 1}, "_schema", 1, "no such field"),
+        ([], "", [], "an object"),
+        (None, "", None, "an object"),
+    ],
+)  # fmt: skip
+def test_a_call_that_does_not_fit_the_schema_is_refused(refused, body, field, value, expected):
+    refusal = refused("calls", body)
+    assert refusal.status == 422
+    assert refusal.problem["type"] == "/problems/schema"
+    assert refusal.errors == [(field, value, expected, "schema")]
+
+
+def test_a_number_beyond_a_float_is_refused_and_shown_as_text(refused):
+    refusal = refused("calls", '{"server": {"speeds_m_s": [1e400]}, "net_height_m": -1e999}')
+    assert refusal.errors == [
+        ("net_height_m", "-1e999", "a number from 1.5 to 2.6 m", "schema"),
+        ("server.speeds_m_s.0", "1e400", SPEED, "schema"),
+    ]
+
+
+def test_a_whole_number_beyond_a_float_is_refused(refused):
+    digits = "9" * 400
+    refusal = refused("calls", f'{{"net_height_m": {digits}, "opponent": {{"setter_position": {digits}}}}}')
+    assert refusal.status == 422
+    assert {value for _, value, _, _ in refusal.errors} == {int(digits)}
+
+
+def test_every_fault_of_a_body_is_named_up_to_twenty(refused):
+    refusal = refused("calls", {"net_height_m": 9, "drag_model": "C"})
+    assert [field for field, *_ in refusal.errors] == ["net_height_m", "drag_model"]
+    assert len(refused("calls", {f"field{k}": k for k in range(100)}).errors) == 20
+
+
+def test_a_flight_with_a_negative_speed_is_refused(refused):
+    flight = {"kind": "underhand", "speed_m_s": -15, "contact_height_m": 1, "spin_rev_s": 0, "range_m": 12}
+    assert ("speed_m_s", -15, SPEED, "schema") in refused("flight", flight).errors
+
+
+def test_a_flight_over_no_distance_is_refused(refused):
+    assert ("range_m", 0, "a number above 0 and up to 40 m", "schema") in refused("flight", {"range_m": 0}).errors
+
+
+@pytest.mark.parametrize("missing", sorted(GEOMETRY))
+def test_a_place_missing_from_a_geometry_is_named(refused, missing):
+    refusal = refused("geometry", {name: place for name, place in GEOMETRY.items() if name != missing})
+    assert refusal.errors == [(missing, None, "an object", "schema")]
+
+
+@pytest.mark.parametrize("content_type", ["text/plain", "application/x-www-form-urlencoded", "", "text/json"])
+@pytest.mark.parametrize("path", ["calls", "geometry", "flight"])
+def test_another_content_type_is_refused(refused, path, content_type):
+    refusal = refused(path, json.dumps({"opponent": SETTER}), content_type)
+    assert refusal.status == 415
+    assert "application/json" in refusal.problem["detail"]
+
+
+@pytest.mark.parametrize("path", ["calls", "geometry", "flight"])
+def test_a_body_over_64_kb_is_refused(refused, path):
+    assert refused(path, b"{}" + b" " * (64 * 1024 - 1)).status == 413
+
+
+def test_a_body_of_64_kb_is_read(refused):
+    assert refused("geometry", b"{}" + b" " * (64 * 1024 - 2)).status == 422
+
+
+@pytest.mark.parametrize(
+    ("body", "reason"),
+    [
+        (b"", "Expecting value"),
+        (b"{", "Expecting property name"),
+        (b"{} {}", "Extra data"),
+        (b"\xff", "can't decode"),
+        (b'{"net_height_m": NaN}', "NaN is not JSON"),
+        (b'{"net_height_m": -Infinity}', "-Infinity is not JSON"),
+        (b'{"net_height_m": 2.2, "net_height_m": 2.3}', "stands twice"),
+        (b'{"opponent": {"setter_position": 1, "setter_position": 1}}', "stands twice"),
+        (b'{"level": "\\ud800"}', "surrogates not allowed"),
+        (b'{"\\udfff": 1}', "surrogates not allowed"),
+        (b'{"level": "\\u0000"}', "U+0000"),
+        (b'{"a\\u0000": 1}', "U+0000"),
+        (b'{"net_height_m": %s}' % (b"9" * 4301), "4300"),
+        (b'{"server": %s%s}' % (b"[" * 21, b"]" * 21), "nested deeper"),
+        (b'{"a":' * 10_000 + b"1" + b"}" * 10_000, "nested deeper"),
+        (b"[" * 60_000, "nested deeper"),
+    ],
+)
+def test_what_is_not_json_is_refused(refused, body, reason):
+    refusal = refused("calls", body)
+    assert refusal.status == 400
+    assert reason in refusal.problem["detail"]
