@@ -79,7 +79,7 @@ def test_matrix_products_agree(rows):
 
 @given(st.integers(1, 6), st.integers(1, 6), st.data())
 def test_a_column_is_spread_over_the_same_matrix(height, width, data):
-    places = data.draw(st.lists(st.integers(0, height * width - 1), unique=True))
+    places = data.draw(st.lists(st.integers(0, height * width - 1), unique=True).map(tuple))
     values = data.draw(st.lists(numbers, min_size=len(places), max_size=len(places)))
     plain, arrays = (m.lists(m.spread(m.column(values), places, (height, width))) for m in (PLAIN, ARRAYS))
     assert arrays == plain

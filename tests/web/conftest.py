@@ -7,12 +7,11 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from cornerwise.app import create_app
+from cornerwise.config import Config
 from flask import Flask
 from flask.testing import FlaskClient
 from werkzeug.test import TestResponse
-
-from cornerwise.app import create_app
-from cornerwise.config import Config
 
 BUILT = {
     "index.html": "<!doctype html><title>shell</title>",

@@ -3,21 +3,35 @@
 from __future__ import annotations
 
 import pytest
+from cornerwise.app import create_app
+from cornerwise.config import Config
 
 SHELL = b"<title>shell</title>"
 
 
+@pytest.fixture
+def get(client):
+    """Get a file and close it again."""
+
+    def get(path: str, **kwargs):
+        with client.get(path, **kwargs) as response:
+            response.get_data()
+            return response
+
+    return get
+
+
 @pytest.mark.parametrize("path", ["/", "/index.html", "/server", "/some/deep/link", "/apiary"])
-def test_an_address_inside_the_app_gets_the_shell(client, path):
-    response = client.get(path)
+def test_an_address_inside_the_app_gets_the_shell(get, path):
+    response = get(path)
     assert response.status_code == 200
     assert SHELL in response.data
     assert response.mimetype == "text/html"
     assert response.headers["Cache-Control"] == "no-cache"
 
 
-def test_a_hashed_asset_is_kept_for_good(client):
-    response = client.get("/assets/index-1a2b.js")
+def test_a_hashed_asset_is_kept_for_good(get):
+    response = get("/assets/index-1a2b.js")
     assert response.mimetype == "text/javascript"
     assert response.headers["Cache-Control"] == "public, max-age=31536000, immutable"
 
@@ -25,17 +39,17 @@ def test_a_hashed_asset_is_kept_for_good(client):
 @pytest.mark.parametrize(
     ("path", "kind"), [("/sw.js", "text/javascript"), ("/manifest.webmanifest", "application/manifest+json")]
 )
-def test_everything_else_is_asked_for_again_each_time(client, path, kind):
-    response = client.get(path)
+def test_everything_else_is_asked_for_again_each_time(get, path, kind):
+    response = get(path)
     assert response.mimetype == kind
     assert response.headers["Cache-Control"] == "no-cache"
-    again = client.get(path, headers={"If-None-Match": response.headers["ETag"]})
+    again = get(path, headers={"If-None-Match": response.headers["ETag"]})
     assert again.status_code == 304
 
 
 @pytest.mark.parametrize("path", ["/assets/index-0000.js", "/favicon.ico", "/deep/link/page.js"])
-def test_a_missing_asset_is_not_found_and_never_the_shell(client, path):
-    response = client.get(path)
+def test_a_missing_asset_is_not_found_and_never_the_shell(get, path):
+    response = get(path)
     assert response.status_code == 404
     assert SHELL not in response.data
 
@@ -53,30 +67,30 @@ def test_a_missing_asset_is_not_found_and_never_the_shell(client, path):
         "/\0.txt",
     ],
 )
-def test_nothing_outside_the_folder_is_served(client, path):
-    response = client.get(path, follow_redirects=True)
+def test_nothing_outside_the_folder_is_served(get, path):
+    response = get(path, follow_redirects=True)
     assert b"not to be served" not in response.data
     assert b"root:" not in response.data
     assert response.status_code == 404 or SHELL in response.data
 
 
 @pytest.mark.parametrize("path", ["/api", "/api/", "/api/v1", "/api/v1/nothing", "/api/v2/calls"])
-def test_an_unknown_address_of_the_api_is_not_found_and_never_the_shell(client, path):
-    response = client.get(path)
+def test_an_unknown_address_of_the_api_is_not_found_and_never_the_shell(get, path):
+    response = get(path)
     assert response.status_code == 404
     assert response.content_type == "application/problem+json"
 
 
-def test_a_known_address_says_which_methods_it_takes(client):
-    response = client.get("/api/v1/calls")
+def test_a_known_address_says_which_methods_it_takes(get):
+    response = get("/api/v1/calls")
     assert response.status_code == 405
     assert response.content_type == "application/problem+json"
     assert set(response.headers["Allow"].split(", ")) == {"POST", "OPTIONS"}
 
 
-@pytest.mark.parametrize("path", ["/", "/sw.js", "/missing.js", "/api/v1/stock", "/api/v1/nothing", "/healthz"])
-def test_every_answer_carries_the_security_headers(client, path):
-    headers = client.get(path).headers
+@pytest.mark.parametrize("path", ["/", "/sw.js", "/a.js", "/api/v1/stock", "/api/v1/nothing", "/healthz"])
+def test_every_answer_carries_the_security_headers(get, path):
+    headers = get(path).headers
     policy = dict(part.split(" ", 1) for part in headers["Content-Security-Policy"].split("; "))
     assert policy["default-src"] == "'self'"
     assert policy["object-src"] == policy["base-uri"] == policy["frame-ancestors"] == "'none'"
@@ -88,18 +102,15 @@ def test_every_answer_carries_the_security_headers(client, path):
     assert "geolocation=()" in headers["Permissions-Policy"]
 
 
-def test_answers_of_the_api_are_not_kept(client):
-    assert client.get("/api/v1/stock").headers["Cache-Control"] == "no-store"
+def test_answers_of_the_api_are_not_kept(get):
+    assert get("/api/v1/stock").headers["Cache-Control"] == "no-store"
 
 
-def test_the_server_says_that_it_is_well(client):
-    assert client.get("/healthz").get_json() == {"status": "ok"}
+def test_the_server_says_that_it_is_well(get):
+    assert get("/healthz").get_json() == {"status": "ok"}
 
 
 def test_a_server_without_a_built_app_still_answers_the_api(tmp_path):
-    from cornerwise.app import create_app
-    from cornerwise.config import Config
-
     client = create_app(Config(dist=tmp_path)).test_client()
     assert client.get("/").status_code == 404
     assert client.get("/api/v1/stock").status_code == 200

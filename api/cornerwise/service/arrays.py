@@ -48,7 +48,7 @@ class Arrays:
     @staticmethod
     def spread(column: Array, places: Sequence[int], shape: tuple[int, int]) -> Array:
         flat = np.zeros(shape[0] * shape[1])
-        flat[places] = column
+        flat[np.asarray(places, dtype=np.intp)] = column
         return flat.reshape(shape)
 
     @staticmethod

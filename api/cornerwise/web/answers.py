@@ -4,19 +4,19 @@ schemas document them, and the tests hold the answers to the schemas."""
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
+from typing import Any, get_args
 
 from marshmallow import Schema, fields
 
+from cornerwise.engine.call.stay_off import Why
 from cornerwise.engine.court import DEPTHS, SPOT_NAMES
 from cornerwise.engine.flight import DRAG_MODELS, KINDS
+from cornerwise.engine.outcome import Part
+from cornerwise.engine.passing import SightBand
 from cornerwise.engine.players import LEVELS
-from cornerwise.engine.reception import FORMATIONS, SYSTEMS
+from cornerwise.engine.reception import FORMATIONS, SYSTEMS, Role
 
 from .schemas import SETTER_FACES
-
-SIGHT_BANDS = ("in_view", "edge", "far_side", "out_of_sight")
-STAY_OFF = ("over_setter", "straight_back", "in_one_view", "easy_pass")
 
 
 class Answer(Schema):
@@ -107,26 +107,75 @@ class GeometryAnswer(Answer):
     pass_length_m = real("from the landing to the pass target", minimum=0)
     arrival_bearing_deg = angle("between the way the setter faces and the way the pass comes from")
     setter_run_m = real("from her start to the pass target", minimum=0)
-    sight_band = choice(SIGHT_BANDS)
+    sight_band = choice(get_args(SightBand))
     crosses_setter_lane = flag()
 
 
 class FlightAnswer(Answer):
-    """The flight of one serve."""
+    """The flight of one serve, by the lower launch angle; null where no angle lands there."""
 
     reachable = flag()
+    flight_time_s = real(null=True, minimum=0)
+    launch_angle_deg = real(null=True)
+    net_margin_m = real("from the net's top to the ball's lowest point; below 0 a net fault", null=True)
+    landing_speed_m_s = real(null=True, minimum=0)
+    longest_range_m = real(minimum=0)
+    drag_model = choice(DRAG_MODELS)
+
+
+class StockServerAnswer(Answer):
+    """A server of whom only the level and the kind of serve are known."""
+
+    kind = choice(KINDS)
+    name = string()
+    net_height_m = real(minimum=0)
+    speeds_m_s = listed(real(minimum=0), 6, 1)
+    contact_height_m = real(minimum=0)
+    contact_inside_m = real(minimum=0)
+    spin_rev_s = real(minimum=0)
+    service_line_m = real(minimum=0)
+    start_error_ceiling = chance()
+
+
+class LevelAnswer(Answer):
+    """A level of play, with its stock servers."""
+
+    level = choice(LEVELS)
+    name = string()
+    net_height_m = real(minimum=0)
+    usual_kind = choice(KINDS)
+    start_error_ceiling = chance()
+    servers = parts(StockServerAnswer, 20, 1)
+
+
+class KindAnswer(Answer):
+    """A kind of serve, and its name in words."""
+
+    kind = choice(KINDS)
+    name = string()
 
 
 class StockAnswer(Answer):
-    """Stock."""
+    """What is assumed when nothing is entered, and the names to choose from."""
+
+    start_level = choice(LEVELS)
+    levels = parts(LevelAnswer, len(LEVELS), len(LEVELS))
+    kinds = parts(KindAnswer, len(KINDS), len(KINDS))
+    formations = listed(choice(FORMATIONS), len(FORMATIONS), len(FORMATIONS))
+    systems = listed(choice(SYSTEMS), len(SYSTEMS), len(SYSTEMS))
 
 
-class PasserAnswer(PlaceAnswer):
-    """The passer whose ball it is, and her move."""
+class ReceiverAnswer(PlaceAnswer):
+    """One of the receivers."""
 
     position = whole(1, 6, null=True)
     number = whole(0, 99, null=True)
-    label = string("her number, or else her position")
+    label = string("her number, or else her position, or nothing")
+
+
+class PasserAnswer(ReceiverAnswer):
+    """The passer whose ball it is, and her move."""
+
     move_m = real(minimum=0)
     away_m = real("part of the move away from the pass target", minimum=0)
     back_m = real("part of the move away from the net", minimum=0)
@@ -161,12 +210,13 @@ class PlainAnswer(Answer):
     spot = part(SpotAnswer)
     target = part(TargetAnswer)
     keep = chance()
+    p_error = chance()
 
 
 class ReasonAnswer(Answer):
     """What one part is worth, against the plain serve."""
 
-    part = string()
+    part = choice(get_args(Part))
     name = string()
     points_per_100 = real()
     text = string()
@@ -212,7 +262,7 @@ class CallAnswer(GeometryAnswer):
     pass_grade = real("mean over serves in, aces as 0", minimum=0, maximum=3)
     keep = chance("chance of winning the rally, and so of serving the next ball")
     plain = part(PlainAnswer)
-    reasons = parts(ReasonAnswer, 12)
+    reasons = parts(ReasonAnswer, len(get_args(Part)))
     words = part(WordsAnswer)
     signal = parts(SignalAnswer, 3, 3)
 
@@ -230,10 +280,10 @@ class StayOffAnswer(Answer):
     spot = part(SpotAnswer)
     contact = part(PlaceAnswer)
     target = part(TargetAnswer)
-    passer = part(PasserAnswer)
+    passer = part(ReceiverAnswer)
     keep = chance()
     points_per_100 = real("against the best call")
-    why = choice(STAY_OFF)
+    why = choice(get_args(Why))
     text = string()
 
 
@@ -282,7 +332,7 @@ class DragAnswer(Answer):
 
 
 class BoundsAnswer(Answer):
-    """Where a player may be moved to. [m]"""
+    """Where something may be moved to. [m]"""
 
     x_min_m = real()
     x_max_m = real()
@@ -290,14 +340,26 @@ class BoundsAnswer(Answer):
     y_max_m = real()
 
 
-class PlayerAnswer(PlaceAnswer):
-    """One of the receivers at the hit."""
+class HoldersAnswer(Answer):
+    """What holds a player on each side, in words."""
 
-    position = whole(1, 6, null=True)
-    role = choice(("setter", "passer", "other"))
-    number = whole(0, 99, null=True)
-    label = string()
-    limits = part(BoundsAnswer)
+    x_min_m = string()
+    x_max_m = string()
+    y_min_m = string()
+    y_max_m = string()
+
+
+class PlayerBoundsAnswer(BoundsAnswer):
+    """Where a player may be moved to, and what holds her there."""
+
+    by = part(HoldersAnswer)
+
+
+class PlayerAnswer(ReceiverAnswer):
+    """One of the receivers at the hit, and what is known of her."""
+
+    role = choice(get_args(Role))
+    limits = part(PlayerBoundsAnswer)
     pass_grade = real(null=True, minimum=0, maximum=3)
     passes = real(null=True, minimum=0)
 
@@ -313,6 +375,7 @@ class ServerAnswer(Answer):
     scatter = part(ScatterAnswer)
     has_short_float = flag()
     spots = parts(ServerSpotAnswer, 18, 1)
+    spot_limits = part(BoundsAnswer)
 
 
 class SituationAnswer(Answer):
@@ -325,11 +388,19 @@ class SituationAnswer(Answer):
     setter_row = choice(("front", "back"), null=True)
     setter_start = part(PlaceAnswer)
     pass_target = part(PlaceAnswer)
+    pass_target_limits = part(BoundsAnswer)
     setter_faces = choice(SETTER_FACES)
     system = choice(SYSTEMS)
     formation = choice(FORMATIONS, null=True)
     players = parts(PlayerAnswer, 6, 1)
     server = part(ServerAnswer)
+
+
+class AssumedAnswer(Answer):
+    """Something that was not given."""
+
+    name = string()
+    text = string()
 
 
 class CallsAnswer(Answer):
@@ -342,5 +413,5 @@ class CallsAnswer(Answer):
     policy = part(PolicyAnswer)
     limits = part(LimitsAnswer)
     drag = part(DragAnswer)
-    assumed = listed(fields.String(), 20)
+    assumed = parts(AssumedAnswer, 20)
     situation = part(SituationAnswer)

@@ -78,7 +78,7 @@ def field_errors(messages: dict[Any, Any], value: Any, path: str = "") -> Iterat
     for key, below in messages.items():
         if isinstance(value, dict):
             inner, here = value.get(key), f"{path}.{key}"
-        elif isinstance(value, list):
+        elif isinstance(key, int):
             inner, here = value[key], f"{path}.{key}"
         else:
             inner, here = value, path

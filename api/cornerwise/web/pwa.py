@@ -37,9 +37,9 @@ def serve(app: Flask, dist: Path) -> None:
     """Add the PWA in the folder `dist` to the app, and the security headers."""
     app.url_map.converters["page"] = Page
 
-    @app.get("/", defaults={"name": SHELL})
+    @app.get("/")
     @app.get("/<page:name>")
-    def page(name: str) -> Response:
+    def page(name: str = SHELL) -> Response:
         return _file(dist, name)
 
     @app.after_request

@@ -46,6 +46,7 @@ class GeometryRequest(Strict):
     landing = Part(Place, required=True)
     setter_start = Part(Place, required=True)
     pass_target = Part(Place, required=True)
+    setter_faces = Choice(SETTER_FACES)
 
 
 class FlightRequest(Strict):
@@ -57,6 +58,7 @@ class FlightRequest(Strict):
     spin_rev_s = spin(required=True)
     range_m = JsonNumber(0, 40, "m", above=True, required=True)
     net_height_m = net_height(required=True)
+    distance_to_net_m = JsonNumber(0, 20, "m", above=True)
     drag_model = Choice(DRAG_MODELS)
 
 
@@ -107,6 +109,7 @@ class PolicyRequest(Strict):
     """What the coach accepts."""
 
     error_ceiling = JsonNumber(0, 1)
+    use_start_ceiling = JsonBoolean()
 
 
 class CallRequest(Strict):

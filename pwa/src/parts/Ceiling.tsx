@@ -11,7 +11,7 @@ export function neighbours({ error_ceiling, steps }: Policy): { safer: CeilingSt
   };
 }
 
-const inWords = (ceiling: number | null): string => (ceiling === null ? "any number of misses" : `at most ${of100(ceiling)} misses`);
+const inWords = (ceiling: number | null): string => (ceiling === null ? "any number" : `${of100(ceiling)} of 100`);
 
 /** Bolder or safer by one tap, with what that gains or costs. */
 export function Ceiling({ policy, onPick }: { policy: Policy; onPick: (ceiling: number | null) => void }) {
@@ -19,7 +19,7 @@ export function Ceiling({ policy, onPick }: { policy: Policy; onPick: (ceiling: 
   const button = (word: string, step: CeilingStep | undefined) => (
     <button
       type="button" class={word} disabled={!step} onClick={() => step && onPick(step.error_ceiling)}
-      aria-label={step ? `${word}: ${inWords(step.error_ceiling)} in 100, ${signed(step.points_per_100)} points in 100` : `${word}: no further`}
+      aria-label={step ? `${word}: allow ${inWords(step.error_ceiling)} to miss, ${signed(step.points_per_100)} points in 100` : `${word}: no further`}
     >
       <span class="value">{word}</span>
       <span class="caption">{step ? `${signed(step.points_per_100)} in 100` : "no further"}</span>
@@ -28,7 +28,7 @@ export function Ceiling({ policy, onPick }: { policy: Policy; onPick: (ceiling: 
   return (
     <div class="ceiling" role="group" aria-label="Error ceiling">
       {button("safer", safer)}
-      <p><span class="caption">allow</span> <span class="value">{inWords(policy.error_ceiling)}</span></p>
+      <p><span class="caption">may miss</span> <span class="value">{inWords(policy.error_ceiling)}</span></p>
       {button("bolder", bolder)}
     </div>
   );

@@ -1,5 +1,8 @@
 export interface CycleProps<T> {
+  /** What the values are; read out before the value. */
   caption: string;
+  /** More about the present value, beside the caption. */
+  note?: string;
   values: readonly T[];
   value: T;
   name: (value: T) => string;
@@ -9,13 +12,13 @@ export interface CycleProps<T> {
 }
 
 /** A button that steps through a few values, one tap each. */
-export function Cycle<T>({ caption, values, value, name, onPick, dots = true }: CycleProps<T>) {
+export function Cycle<T>({ caption, values, value, name, onPick, note, dots = true }: CycleProps<T>) {
   const at = values.indexOf(value);
   const next = values[(at + 1) % values.length];
   if (next === undefined) return null;
   return (
-    <button type="button" class="cycle" onClick={() => onPick(next)} aria-label={`${caption}: ${name(value)}. Change to ${name(next)}`}>
-      <span class="caption">{caption}</span>
+    <button type="button" class="cycle" onClick={() => onPick(next)} aria-label={`${[caption, note].filter(Boolean).join(", ")}: ${name(value)}. Change to ${name(next)}`}>
+      <span class="caption">{[caption, note].filter(Boolean).join(", ")}</span>
       <span class="value">{name(value)}</span>
       {dots && values.length > 1 && (
         <span class="dots" aria-hidden="true">

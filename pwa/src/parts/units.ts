@@ -26,6 +26,10 @@ export function signed(value: number, decimals = 1): string {
 export const length = (value_m: number, unit: LengthUnit): string =>
   unit === "m" ? `${plain(value_m)} m` : `${plain(value_m * FEET_PER_M)} ft`;
 
+/** Returns the height of a net, which differs by centimetres. */
+export const netHeight = (value_m: number, { length: unit }: Units): string =>
+  unit === "m" ? `${plain(value_m, 2)} m` : `${plain(value_m * FEET_PER_M, 2)} ft`;
+
 export const speed = (value_m_s: number, unit: SpeedUnit): string => `${plain(value_m_s * PER_M_S[unit], unit === "m/s" ? 1 : 0)} ${unit}`;
 
 export const degrees = (value_deg: number): string => `${plain(value_deg, 0)}°`;

@@ -9,7 +9,6 @@ import { Court } from "../parts/court/Court";
 import { Legend } from "../parts/Legend";
 import { Signal } from "../parts/Signal";
 import { inUnits, signed } from "../parts/units";
-import { capital } from "../parts/words";
 import { choose } from "../actions/change";
 import { Dock } from "./Dock";
 import { Link } from "./Link";
@@ -32,7 +31,7 @@ export function CallView({ now }: { now: State }) {
       <TheCall now={now} answer={answer} call={call} />
       <section class="picture" aria-label="The picture">
         <Court
-          answer={answer} call={call} units={settings} as="plan" turned={settings.turned}
+          answer={answer} call={call} units={settings} turned={settings.turned}
           moving={{ grips, held: now.held, onHold: hold, onMove: move }}
         />
         <Signal poses={call.signal} />
@@ -73,14 +72,15 @@ function TheCall({ now, answer, call }: { now: State; answer: CallAnswer; call: 
         their setter in <b>{situation.setter_position}</b>{situation.setter_row && `, ${situation.setter_row} row`}
       </p>
       <h1 id="the-call" tabIndex={-1}><CallWords call={call} /></h1>
-      <Odds call={call} assumed={assumed.length > 0} />
+      <Odds call={call} />
+      <p class="aim">{assumed.length > 0 && <span class="tag">assumed</span>} {inUnits(call.words.place, now.settings)}</p>
       {pick && (
         <p class="your-pick">
           Your pick, {pick.equal ? "as good as the best" : `${signed(pick.points_per_100)} in 100`}.{" "}
           <button type="button" class="quiet" onClick={() => choose(0)}>Back to the best</button>
         </p>
       )}
-      <p class="reason">{inUnits(call.words.reason, now.settings)} <span class="aim">{capital(inUnits(call.words.place, now.settings))}.</span></p>
+      <p class="reason">{inUnits(call.words.reason, now.settings)}</p>
       {!policy.met && <p class="remark">{policy.text}</p>}
       {drag.other_agrees === false && drag.text && <p class="remark">{drag.text}</p>}
       {limits.missing_spots.map(({ spot, text }) => <p key={spot} class="remark">{text}</p>)}

@@ -2,12 +2,12 @@ import { useEffect } from "preact/hooks";
 import { compare, compared, type Pair } from "../actions/compare";
 import { goBack } from "../actions/route";
 import type { State } from "../actions/state";
-import { SPOT_NAMES, type CallAnswer, type SpotName } from "../api/types";
+import type { CallAnswer } from "../api/types";
 import { Announcer } from "../parts/Announcer";
 import { CallWords, Odds } from "../parts/CallWords";
 import { Court } from "../parts/court/Court";
 import { degrees, length, of100, plain, speed, type Units } from "../parts/units";
-import { capital, spoken } from "../parts/words";
+import { SpotPicker } from "../parts/SpotPicker";
 import { useStore } from "../store/store";
 import { StartView } from "./StartView";
 
@@ -34,42 +34,31 @@ export function CompareView({ now }: { now: State }) {
       </header>
       <h1 tabIndex={-1}>{answers ? verdict(answers) : "Two spots side by side"}</h1>
       {fault && <p class="notice" role="status">{fault === "gone" ? "The server cannot be reached. Trying again by itself." : "There is no call for one of these spots."}</p>}
-      <div class="two">
-        {([0, 1] as const).map((side) => (
-          <section key={side} aria-label={side === 0 ? "First spot" : "Second spot"} class={fault ? "stale" : ""}>
-            <SpotChoice side={side} spots={spots} />
-            {answers && <Side answer={answers[side]} units={now.settings} />}
-          </section>
-        ))}
-      </div>
+      <SpotPicker label="First spot" spot={spots[0]} onPick={(name) => void compare([name, spots[1]])} />
+      <SpotPicker label="Second spot" spot={spots[1]} onPick={(name) => void compare([spots[0], name])} />
+      {answers && (
+        <div class={`two${fault ? " stale" : ""}`}>
+          <Side label="First spot" answer={answers[0]} units={now.settings} />
+          <Side label="Second spot" answer={answers[1]} units={now.settings} />
+        </div>
+      )}
       {answers && <Announcer text={verdict(answers)} />}
     </main>
   );
 }
 
-function SpotChoice({ side, spots }: { side: 0 | 1; spots: Pair<SpotName> }) {
-  const pick = (name: SpotName): void => void compare(side === 0 ? [name, spots[1]] : [spots[0], name]);
-  return (
-    <div class="spot-choice" role="group" aria-label={side === 0 ? "First spot" : "Second spot"}>
-      {SPOT_NAMES.map((name) => (
-        <button key={name} type="button" aria-pressed={spots[side] === name} onClick={() => pick(name)}>{capital(spoken(name))}</button>
-      ))}
-    </div>
-  );
-}
-
-function Side({ answer, units }: { answer: CallAnswer; units: Units }) {
+function Side({ label, answer, units }: { label: string; answer: CallAnswer; units: Units }) {
   const call = answer.best;
   const rows: [string, string][] = [
     ["Aces", `${of100(call.p_ace)} of 100`], ["Pass angle", degrees(call.pass_angle_deg)], ["Sight", degrees(call.sight_angle_deg)],
     ["Pass", length(call.pass_length_m, units.length)], ["Pace", speed(call.speed_m_s, units.speed)], ["Flight", `${plain(call.flight_time_s, 2)} s`],
   ];
   return (
-    <>
+    <section aria-label={label}>
       <h2><CallWords call={call} /></h2>
-      <Odds call={call} assumed={false} />
-      <Court answer={answer} call={call} units={units} as="plan" lane={false} />
+      <Odds call={call} />
+      <Court answer={answer} call={call} units={units} lane={false} />
       <dl class="numbers">{rows.map(([name, value]) => <div key={name}><dt>{name}</dt><dd>{value}</dd></div>)}</dl>
-    </>
+    </section>
   );
 }

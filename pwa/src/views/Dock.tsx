@@ -7,7 +7,7 @@ import { Ceiling } from "../parts/Ceiling";
 import { Cycle } from "../parts/Cycle";
 import { MovePad } from "../parts/MovePad";
 import { SetterPicker } from "../parts/SetterPicker";
-import { length, type Units } from "../parts/units";
+import { netHeight, type Units } from "../parts/units";
 import { capital, spoken } from "../parts/words";
 
 /** What the coach knows, at the thumb: their setter, our server, the level, how bold. */
@@ -32,11 +32,10 @@ export function ServerAndLevel({ now: { stock, question }, units }: { now: State
   if (!stock) return <p class="cycles caption">Servers and levels are on their way.</p>;
   const all = tiers(stock);
   const tier = all.find((t) => t.level === question.level && t.net_height_m === question.net_height_m);
-  const name = (t: Tier): string => `${t.name}, net ${length(t.net_height_m, units.length)}`;
   return (
     <div class="cycles">
       <Cycle caption="server" values={serversOf(stock, question).map((s) => s.kind)} value={question.kind} name={(kind) => capital(spoken(kind))} onPick={pickKind} />
-      <Cycle caption="level" values={all} value={tier ?? all[0] as Tier} name={name} onPick={pickTier} />
+      <Cycle caption="level" note={`net ${netHeight(question.net_height_m, units)}`} values={all} value={tier ?? (all[0] as Tier)} name={(t) => t.name} onPick={pickTier} />
     </div>
   );
 }

@@ -11,7 +11,7 @@ export function Options({ answer, chosen }: { answer: CallAnswer; chosen: number
   ];
   return (
     <section class="options" aria-labelledby="options-title">
-      <h2 id="options-title">Or</h2>
+      <h2 id="options-title">Other calls</h2>
       <ul>
         {options.map(({ words, worth }, i) => i !== chosen && (
           <li key={words.call}>

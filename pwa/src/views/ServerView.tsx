@@ -5,7 +5,7 @@ import { goBack } from "../actions/route";
 import type { State } from "../actions/state";
 import { POSITIONS, type Call, type Position } from "../api/types";
 import { Announcer } from "../parts/Announcer";
-import { Court } from "../parts/court/Court";
+import { ServersCourt } from "../parts/court/Court";
 import { Fit } from "../parts/Fit";
 import { spoken } from "../parts/words";
 import { useStore } from "../store/store";
@@ -34,7 +34,7 @@ export function ServerView({ now }: { now: State }) {
       {call && now.answer ? (
         <div class={`poster${stale(now) ? " stale" : ""}`} aria-busy={now.waiting}>
           <Words call={call} />
-          <Court answer={now.answer} call={call} units={now.settings} as="view" lane={false} />
+          <ServersCourt answer={now.answer} call={call} units={now.settings} />
         </div>
       ) : <h1 tabIndex={-1}>Working out the call…</h1>}
       <Notices now={now} />
@@ -56,7 +56,7 @@ function Words({ call }: { call: Call }) {
     <h1 class="huge" tabIndex={-1} aria-label={`${call.words.call}, ${call.words.kind}`}>
       <span class="from">{call.words.spot.split(" ").map((word) => <Fit key={word} text={word} />)}</span>
       <span class="to">
-        <span class="small">zone</span><span class="digit">{zone}</span>
+        <span class="which"><span class="small">zone</span><span class="digit">{zone}</span></span>
         <span class="how"><Fit text={depth} />{on_the_line && <span class="on-line"><span class="small">on the</span><Fit text="line" /></span>}</span>
       </span>
       <span class="kind">{spoken(call.kind).split(" ").map((word) => <Fit key={word} text={word} />)}</span>

@@ -104,7 +104,8 @@ def recommend(m: Maths, situation: Situation, level: Level, use_start_ceiling: b
 def explained(search: Search, option: Option) -> Explained:
     """Return one call with all that is shown of it."""
     plain = worth_at(search, plain_option(search.situation, option))
-    return Explained(detail(search, option), plain, shares(search.m, search.situation, option))
+    gain = option.keep - plain.keep
+    return Explained(detail(search, option), plain, shares(search.m, search.situation, option, gain))
 
 
 def _in_order(steps: list[Step]) -> list[Step]:

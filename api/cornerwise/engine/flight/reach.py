@@ -27,7 +27,7 @@ FLAT_DEG = -15  # chosen: serves over a net are flatter; below it the short path
 STEEP_STEP_DEG = 5  # chosen: see FLAT_DEG
 STEP_DEG = 2  # chosen: times good to 1 ms, heights and ranges to 5 mm, see tests/engine/test_flight_reach.py
 FINE_STEP_DEG = 0.1  # chosen: the longest ball's angle to 0.001 deg
-NET_STEP_M = 0.5  # chosen: as STEP_DEG
+NET_STEP_M = 0.5  # chosen: as STEP_DEG; the mean distance between nets worked out
 TABLES_KEPT = 64  # chosen: four times what one call may ask for; about 0.2 MB each
 
 
@@ -209,8 +209,10 @@ def _clearance(table: ReachTable, net_height_m: float) -> _Clearance | None:
     if window is None:
         return None
     from_m, to_m = window
-    count = max(math.ceil((to_m - from_m) / NET_STEP_M), 4)
-    distances = tuple(from_m + (to_m - from_m) * j / count for j in range(count + 1))
+    # Closer together towards both ends, where the range that clears runs up to the longest ever more steeply.
+    middle_m, half_m = (from_m + to_m) / 2, (to_m - from_m) / 2
+    count = max(math.ceil(2 * half_m / NET_STEP_M), 8)
+    distances = tuple(middle_m - half_m * math.cos(math.pi * j / count) for j in range(count + 1))
     return _Clearance(from_m, to_m, distances, tuple(_just_clear_m(table, d, tape_m) for d in distances))
 
 

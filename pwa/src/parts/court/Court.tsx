@@ -1,14 +1,15 @@
 /** The picture of one call, from above and to scale, or from behind the server. */
 import type { Call, CallAnswer, Limits, Point } from "../../api/types";
-import { type Units, inUnits, length } from "../units";
+import { inUnits, length, type Units } from "../units";
 import { placeInWords } from "../words";
 import { captions } from "./captions";
-import { type Frame, planFrame, viewFrame } from "./frame";
+import { type Frame, type Plan, planFrame, viewFrame } from "./frame";
 import { type Grip, Grips } from "./Grips";
 import { LimitBox } from "./LimitBox";
 import { Lines } from "./Lines";
 import { within } from "./marks";
-import { Lane, Move, Receiver, Server, ServeAndPass, Setter } from "./Marks";
+import { Arc, Lane, Move, Pass, Receiver, Serve, Server, Setter } from "./Marks";
+import { sceneOf } from "./scene";
 import { useSize } from "./useSize";
 
 export interface Moving {
@@ -18,60 +19,78 @@ export interface Moving {
   readonly onMove: (key: string, to: Point) => void;
 }
 
-export interface CourtProps {
+interface CourtProps {
   answer: CallAnswer;
   call: Call;
   units: Units;
-  /** From above ("plan"), or as the server sees it ("view"). */
-  as: "plan" | "view";
   turned?: boolean;
   moving?: Moving;
+  /** Whether the lane to stay off is shown. */
   lane?: boolean;
 }
 
 /** Returns the picture in words. */
 export function pictureInWords({ situation }: CallAnswer, call: Call, units: Units): string {
-  const { ellipse } = call.scatter;
-  const half = `half of the serves land within ${length(ellipse.semi_across_m, units.length)} to either side and ${length(ellipse.semi_along_m, units.length)} before or behind`;
+  const { semi_across_m, semi_along_m } = call.scatter.ellipse;
+  const half = `half of the serves land within ${length(semi_across_m, units.length)} to either side and ${length(semi_along_m, units.length)} before or behind`;
   return (
-    `Court from above. ${call.words.call}, ${inUnits(call.words.place, units)}; ${half}. ` +
+    `The court with this call: ${call.words.call}, ${inUnits(call.words.place, units)}; ${half}. ` +
     `Pass angle ${Math.round(call.pass_angle_deg)} degrees, pass ${length(call.pass_length_m, units.length)} long. ` +
     `The setter starts ${placeInWords(situation.setter_start, units)} and runs ${length(call.setter_run_m, units.length)}.`
   );
 }
 
-const clipped = (limits: Limits, shown: Limits): Limits => {
-  const inset = { x_min_m: shown.x_min_m + 0.5, x_max_m: shown.x_max_m - 0.5, y_min_m: shown.y_min_m + 0.6, y_max_m: shown.y_max_m - 0.5 };
-  const low = within({ x_m: limits.x_min_m, y_m: limits.y_min_m }, inset);
-  const high = within({ x_m: limits.x_max_m, y_m: limits.y_max_m }, inset);
-  return { x_min_m: low.x_m, x_max_m: high.x_m, y_min_m: low.y_m, y_max_m: high.y_m };
-};
-
-const NO_GRIPS: readonly Grip[] = [];
 const HINT = "how-to-move";
+const NO_GRIPS: readonly Grip[] = [];
 
-export function Court({ answer, call, units, as, turned = false, moving, lane = true }: CourtProps) {
+/** From above, to scale; with `moving`, what can be moved can be taken hold of. */
+export function Court({ answer, call, units, turned = false, moving, lane = true }: CourtProps) {
   const { ref, size } = useSize<SVGSVGElement>();
-  const plan = size && as === "plan" ? planFrame(size.width, size.height, turned) : null;
-  const frame: Frame | null = plan ?? (size && viewFrame(size.width, size.height));
+  const frame = size && planFrame(size.width, size.height, turned);
   return (
-    <div class={`court-picture ${as}`}>
-      <svg
-        ref={ref} role={moving ? "group" : "img"} aria-label={pictureInWords(answer, call, units)}
-        {...(size && { viewBox: `0 0 ${size.width} ${size.height}` })}
-      >
+    <div class="court-picture plan">
+      <svg ref={ref} role={moving ? "group" : "img"} aria-label={pictureInWords(answer, call, units)}>
         {frame && <Drawing frame={frame} answer={answer} call={call} grips={moving?.grips ?? NO_GRIPS} lane={lane} />}
-        {plan && moving && (
-          <Held frame={plan} moving={moving} units={units} />
-        )}
+        {frame && moving && <Held frame={frame} moving={moving} units={units} />}
       </svg>
       {moving && <p id={HINT} class="unseen">Drag to move, or use the arrow keys; with Shift in larger steps.</p>}
     </div>
   );
 }
 
-function Held({ frame, moving, units }: { frame: ReturnType<typeof planFrame>; moving: Moving; units: Units }) {
-  const grips = moving.grips.map((grip) => ({ ...grip, limits: clipped(grip.limits, frame.shown) }));
+/** As the server sees it: her line, her target, the passers; the pass as dots. */
+export function ServersCourt({ answer, call, units }: Pick<CourtProps, "answer" | "call" | "units">) {
+  const { ref, size } = useSize<SVGSVGElement>();
+  const frame = size && viewFrame(size.width, size.height);
+  const scene = frame && sceneOf(frame, answer, call, NO_GRIPS);
+  return (
+    <div class="court-picture view">
+      <svg ref={ref} role="img" aria-label={pictureInWords(answer, call, units)}>
+        {frame && scene && (
+          <>
+            <Lines frame={frame} />
+            <Pass frame={frame} call={call} passTarget={scene.passTarget} />
+            <Serve frame={frame} call={call} />
+            {scene.receivers.filter(({ role }) => role === "passer").map((p) => <Receiver key={p.label} frame={frame} player={p} place={p.place} taking={p.taking} />)}
+            <Setter frame={frame} start={scene.setter} passTarget={scene.passTarget} />
+            <Server frame={frame} place={scene.server} />
+          </>
+        )}
+      </svg>
+    </div>
+  );
+}
+
+/** Returns the limits as far as the picture shows them. */
+function inPicture(limits: Limits, shown: Limits): Limits {
+  const inset = { x_min_m: shown.x_min_m + 0.5, x_max_m: shown.x_max_m - 0.5, y_min_m: shown.y_min_m + 0.6, y_max_m: shown.y_max_m - 0.5 };
+  const low = within({ x_m: limits.x_min_m, y_m: limits.y_min_m }, inset);
+  const high = within({ x_m: limits.x_max_m, y_m: limits.y_max_m }, inset);
+  return { x_min_m: low.x_m, x_max_m: high.x_m, y_min_m: low.y_m, y_max_m: high.y_m };
+}
+
+function Held({ frame, moving, units }: { frame: Plan; moving: Moving; units: Units }) {
+  const grips = moving.grips.map((grip) => ({ ...grip, limits: inPicture(grip.limits, frame.shown) }));
   const held = grips.find(({ key }) => key === moving.held);
   return (
     <>
@@ -82,29 +101,22 @@ function Held({ frame, moving, units }: { frame: ReturnType<typeof planFrame>; m
 }
 
 function Drawing({ frame, answer, call, grips, lane }: { frame: Frame; answer: CallAnswer; call: Call; grips: readonly Grip[]; lane: boolean }) {
-  const { situation, stay_off } = answer;
-  const where = (key: string, else_: Point): Point => grips.find((grip) => grip.key === key)?.place ?? else_;
-  const passTarget = where("target", situation.pass_target);
-  const setter = where("setter", situation.setter_start);
-  const server = where("server", call.spot);
-  const players = situation.players.map((player) => ({
-    ...player, place: player.role === "setter" ? setter : where(`passer-${player.position ?? player.label}`, player),
-  }));
-  const receivers = players.filter(({ role }) => role !== "setter");
-  const off = lane ? (stay_off[0] ?? null) : null;
-  const taking = (position: unknown): boolean => position === call.passer.position;
-  const taker = receivers.find(({ position }) => taking(position));
+  const all = sceneOf(frame, answer, call, grips);
+  const scene = lane ? all : { ...all, lane: null };
+  const { passTarget, receivers } = scene;
   return (
     <>
       <Lines frame={frame} />
-      {off && <Lane frame={frame} lane={off} />}
-      {taker && <Move frame={frame} from={taker.place} call={call} />}
-      <ServeAndPass frame={frame} call={call} passTarget={passTarget} />
-      {receivers.map((player) => <Receiver key={player.label} frame={frame} player={player} place={player.place} taking={taking(player.position)} />)}
-      <Setter frame={frame} start={setter} passTarget={passTarget} />
-      <Server frame={frame} place={server} />
+      {scene.lane && <Lane lane={scene.lane.line} cross={scene.lane.cross} />}
+      <Move frame={frame} from={scene.taker} call={call} />
+      <Pass frame={frame} call={call} passTarget={passTarget} />
+      <Serve frame={frame} call={call} />
+      {receivers.map((p) => <Receiver key={p.label} frame={frame} player={p} place={p.place} taking={p.taking} />)}
+      <Arc frame={frame} call={call} passTarget={passTarget} radius_m={scene.arc_m} />
+      <Setter frame={frame} start={scene.setter} passTarget={passTarget} />
+      <Server frame={frame} place={scene.server} />
       <g class="captions" aria-hidden="true">
-        {captions(frame, { call, passTarget, setter, server, players, lane: off }).map(({ key, text, size, middle }) => (
+        {captions(frame, scene).map(({ key, text, size, middle }) => (
           <text key={key} class={key} x={middle.x} y={middle.y} dy="0.36em" font-size={size}>{text}</text>
         ))}
       </g>

@@ -73,7 +73,7 @@ export function Grips({ frame, grips, held, units, hint, onHold, onMove }: Grips
         const { x, y } = frame.at(grip.place);
         return (
           <g
-            key={grip.key} role="button" tabIndex={0} class="grip" data-grip={grip.key} aria-pressed={held === grip.key}
+            key={grip.key} role="button" tabindex={0} class="grip" data-grip={grip.key} aria-pressed={held === grip.key}
             aria-label={`${grip.name}: ${placeInWords(grip.place, units)}`} aria-describedby={hint}
             onPointerDown={take} onPointerMove={pull} onPointerUp={release} onPointerCancel={release}
             onKeyDown={(event) => press(event, grip)}
