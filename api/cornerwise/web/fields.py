@@ -24,7 +24,7 @@ class JsonNumber(fields.Float):
         bounds = f"above {low:g} and up to {high:g}" if above else f"from {low:g} to {high:g}"
         expected = f"{number} {bounds} {unit}".rstrip()
         metadata = {"exclusiveMinimum" if above else "minimum": low, "maximum": high, "description": expected}
-        metadata |= kwargs.pop("metadata", {})
+        metadata["type"] = "integer" if self.whole else "number"
         super().__init__(error_messages=_always(expected), metadata=metadata, **kwargs)
         self.low, self.high, self.above = low, high, above
 
@@ -64,8 +64,8 @@ class Choice(fields.String):
     """One of some names."""
 
     def __init__(self, names: Sequence[str], **kwargs: Any):
-        metadata = {"enum": list(names)} | kwargs.pop("metadata", {})
-        super().__init__(error_messages=_always("one of " + ", ".join(names)), metadata=metadata, **kwargs)
+        expected = "one of " + ", ".join(names)
+        super().__init__(error_messages=_always(expected), metadata={"enum": list(names)}, **kwargs)
         self.names = names
 
     def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> Any:
@@ -79,7 +79,7 @@ class Items(fields.List):
 
     def __init__(self, inner: fields.Field, low: int, high: int, **kwargs: Any):
         expected = f"a list of {low} to {high} items"
-        metadata = {"minItems": low, "maxItems": high} | kwargs.pop("metadata", {})
+        metadata = {"minItems": low, "maxItems": high}
         super().__init__(inner, error_messages=_always(expected), metadata=metadata, **kwargs)
         self.low, self.high = low, high
 

@@ -1,6 +1,5 @@
 /** Puts the present question to the engine: one request at a time, always the newest, again by itself when nobody answers. */
 import { Refused } from "../api/problem";
-import type { Stock } from "../api/types";
 import type { Engine } from "../engine/engine";
 import { remote } from "../engine/remote";
 import { alike, asksSomething, requestOf } from "./question";
@@ -39,10 +38,10 @@ async function askOnce(): Promise<void> {
   const slow = setTimeout(() => state.set({ waiting: true }), NOTICEABLE_MS);
   clearTimeout(retry);
   try {
-    const stock = await freshStock();
+    await freshenStock();
     const { question } = state.get();
     if (asksSomething(question)) {
-      const answer = await engine.call(requestOf(question, stock));
+      const answer = await engine.call(requestOf(question));
       if (alike(question, state.get().question)) state.set({ answer, answered: question, remembered: false, refused: null });
     }
     failures = 0;
@@ -55,13 +54,10 @@ async function askOnce(): Promise<void> {
   }
 }
 
-async function freshStock(): Promise<Stock> {
-  const { stock } = state.get();
-  if (stockIsFresh && stock) return stock;
-  const fresh = await engine.stock();
+async function freshenStock(): Promise<void> {
+  if (stockIsFresh) return;
+  state.set({ stock: await engine.stock() });
   stockIsFresh = true;
-  state.set({ stock: fresh });
-  return fresh;
 }
 
 function failed(problem: unknown): void {

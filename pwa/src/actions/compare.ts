@@ -24,7 +24,7 @@ export async function compare(spots: Pair<SpotName>): Promise<void> {
   compared.set({ spots });
   const { question, stock } = state.get();
   if (!stock || !asksSomething(question)) return;
-  const request = requestOf(question, stock);
+  const request = requestOf(question);
   const from = (spot: SpotName): Promise<CallAnswer> => engine.call({ ...request, server: { ...request.server, spots: [spot] } });
   try {
     const answers = await Promise.all([from(spots[0]), from(spots[1])]);

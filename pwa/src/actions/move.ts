@@ -8,7 +8,7 @@ export interface Handle {
   readonly key: string;
   readonly name: string;
   readonly place: Point;
-  readonly limits: Limits;
+  readonly limits: Limits & { readonly by?: Readonly<Record<keyof Limits, string>> };
 }
 
 const passerKey = ({ position, label }: Pick<Player, "position" | "label">): string => `passer-${position ?? label}`;

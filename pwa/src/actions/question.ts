@@ -35,8 +35,6 @@ export function tiers(stock: Stock): Tier[] {
 export const serversOf = (stock: Stock, { level, net_height_m }: Pick<Tier, "level" | "net_height_m">): StockServer[] =>
   (stock.levels.find((l) => l.level === level)?.servers ?? []).filter((s) => s.net_height_m === net_height_m);
 
-const serverOf = (stock: Stock, q: Question): StockServer | undefined => serversOf(stock, q).find((s) => s.kind === q.kind);
-
 /** Moves to another level and net; keeps the kind of serve where that level has it, else takes the level's usual one. */
 export function atTier(q: Question, tier: Tier, stock: Stock): Question {
   const kinds = serversOf(stock, tier).map((s) => s.kind);
@@ -45,13 +43,14 @@ export function atTier(q: Question, tier: Tier, stock: Stock): Question {
   return { ...q, level: tier.level, net_height_m: tier.net_height_m, kind, ceiling: "start" };
 }
 
-const ceilingOf = (q: Question, stock: Stock): number | null =>
-  q.ceiling === "start" ? (serverOf(stock, q)?.start_error_ceiling ?? null) : q.ceiling;
+function policyOf({ ceiling }: Question): CallRequest["policy"] {
+  if (ceiling === "start") return { use_start_ceiling: true };
+  return ceiling === null ? {} : { error_ceiling: ceiling };
+}
 
 /** Returns the request for a question whose setter is known. */
-export function requestOf(q: Question & { setter: Position }, stock: Stock): CallRequest {
+export function requestOf(q: Question & { setter: Position }): CallRequest {
   const { setter_start, passers } = q.places[q.setter] ?? {};
-  const ceiling = ceilingOf(q, stock);
   return {
     level: q.level,
     net_height_m: q.net_height_m,
@@ -63,7 +62,7 @@ export function requestOf(q: Question & { setter: Position }, stock: Stock): Cal
       ...(setter_start && { setter_start }),
       ...(q.pass_target && { pass_target: q.pass_target }),
     },
-    policy: ceiling === null ? {} : { error_ceiling: ceiling },
+    policy: policyOf(q),
   };
 }
 

@@ -40,7 +40,7 @@ export interface CallRequest {
     readonly formation?: Formation;
     readonly passers?: readonly PasserAsked[];
   };
-  readonly policy: { readonly error_ceiling?: number };
+  readonly policy: { readonly error_ceiling: number } | { readonly use_start_ceiling: true } | Record<string, never>;
 }
 
 // --- what comes back ---
@@ -125,12 +125,15 @@ export interface Policy {
   readonly text: string;
 }
 
+/** Where a player may be moved to, and who or what holds her on each side. */
+export interface HeldLimits extends Limits { readonly by: Readonly<Record<keyof Limits, string>> }
+
 export interface Player extends Point {
   readonly position: Position | null;
   readonly role: "setter" | "passer" | "other";
   readonly number: number | null;
   readonly label: string;
-  readonly limits: Limits;
+  readonly limits: HeldLimits;
   readonly pass_grade: number | null;
   readonly passes: number | null;
 }
@@ -164,13 +167,14 @@ export interface CallAnswer {
   readonly policy: Policy;
   readonly limits: { readonly missing_spots: readonly { readonly spot: SpotName; readonly points_per_100: number; readonly text: string }[] };
   readonly drag: { readonly model: DragModel; readonly other: DragModel; readonly other_agrees: boolean | null; readonly text: string | null };
-  readonly assumed: readonly string[];
+  readonly assumed: readonly { readonly name: string; readonly text: string }[];
   readonly situation: Situation;
 }
 
-export interface StockServer { readonly kind: Kind; readonly net_height_m: number; readonly start_error_ceiling: number }
+export interface StockServer { readonly kind: Kind; readonly name: string; readonly net_height_m: number; readonly start_error_ceiling: number }
 
 export interface Stock {
+  readonly start_level: Level;
   readonly levels: readonly {
     readonly level: Level;
     readonly name: string;

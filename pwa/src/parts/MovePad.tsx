@@ -2,25 +2,29 @@
 import type { Point } from "../api/types";
 import { type Grip, stepped } from "./court/Grips";
 import { edgesTouched } from "./court/marks";
-import type { Units } from "./units";
-import { placeInWords } from "./words";
 
 const WAYS = [["Left", -1, 0, "M9 1 L2 8 L9 15"], ["Up", 0, 1, "M1 9 L8 2 L15 9"], ["Down", 0, -1, "M1 7 L8 14 L15 7"], ["Right", 1, 0, "M7 1 L14 8 L7 15"]] as const;
+
+const SIDE = { left: "x_min_m", right: "x_max_m", near: "y_min_m", far: "y_max_m" } as const;
+
+/** Returns who or what keeps it from going further, for the sides it has reached. */
+export const heldBy = ({ place, limits }: Grip): string[] =>
+  edgesTouched(place, limits).map((edge) => limits.by?.[SIDE[edge]] ?? "the edge of the zone");
 
 interface MovePadProps {
   grip: Grip;
   turned: boolean;
-  units: Units;
+  inWords: (place: Point) => string;
   onMove: (key: string, to: Point) => void;
   onDone: () => void;
   onPutBack: () => void;
 }
 
-export function MovePad({ grip, turned, units, onMove, onDone, onPutBack }: MovePadProps) {
-  const stopped = edgesTouched(grip.place, grip.limits).length > 0;
+export function MovePad({ grip, turned, inWords, onMove, onDone, onPutBack }: MovePadProps) {
+  const by = heldBy(grip);
   return (
     <div class="move-pad" role="group" aria-label={`Move ${grip.name}`}>
-      <p class="what"><b>{grip.name}</b> <span class="caption">{placeInWords(grip.place, units)}{stopped ? ". As far as it may go." : ""}</span></p>
+      <p class="what"><b>{grip.name}</b> <span class="caption">{inWords(grip.place)}{by.length > 0 && `. Held by ${by.join(" and ")}.`}</span></p>
       <div class="ways">
         {WAYS.map(([word, right, up, arrow]) => (
           <button key={word} type="button" onClick={() => onMove(grip.key, stepped(grip, [right, up], turned))}>

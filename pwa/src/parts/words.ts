@@ -8,8 +8,8 @@ export const spoken = (name: Kind | Level | SpotName | string): string => name.r
 export const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 
 /** Returns where a place lies, as one sees it from the server's side. */
-export function placeInWords({ x_m, y_m }: Point, units: Units): string {
+export function placeInWords({ x_m, y_m }: Point, units: Units, service_line_m: number): string {
   const side = Math.abs(x_m) < 0.05 ? "in the middle" : `${length(Math.abs(x_m), units.length)} to our ${x_m < 0 ? "left" : "right"}`;
-  const off = y_m >= 0 ? `${length(y_m, units.length)} off the net` : `${length(-y_m - 9, units.length)} behind our end line`;
+  const off = y_m >= 0 ? `${length(y_m, units.length)} off the net` : `${length(-y_m - service_line_m, units.length)} behind the service line`;
   return `${off}, ${side}`;
 }

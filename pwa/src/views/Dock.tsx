@@ -2,13 +2,14 @@ import { pickCeiling, pickKind, pickSetter, pickTier } from "../actions/change";
 import { hold, move, putBack } from "../actions/move";
 import { serversOf, tiers, type Tier } from "../actions/question";
 import type { State } from "../actions/state";
+import type { StockServer } from "../api/types";
 import type { Grip } from "../parts/court/Grips";
 import { Ceiling } from "../parts/Ceiling";
 import { Cycle } from "../parts/Cycle";
 import { MovePad } from "../parts/MovePad";
 import { SetterPicker } from "../parts/SetterPicker";
 import { netHeight, type Units } from "../parts/units";
-import { capital, spoken } from "../parts/words";
+import { capital, placeInWords } from "../parts/words";
 
 /** What the coach knows, at the thumb: their setter, our server, the level, how bold. */
 export function Dock({ now, grips, units }: { now: State; grips: readonly Grip[]; units: Units }) {
@@ -16,7 +17,7 @@ export function Dock({ now, grips, units }: { now: State; grips: readonly Grip[]
   return (
     <section class="dock" aria-label="What you know">
       {held ? (
-        <MovePad grip={held} turned={now.settings.turned} units={units} onMove={move} onDone={() => hold(null)} onPutBack={putBack} />
+        <MovePad grip={held} turned={now.settings.turned} inWords={(place) => placeInWords(place, units, now.answer?.situation.service_line_m ?? 9)} onMove={move} onDone={() => hold(null)} onPutBack={putBack} />
       ) : (
         <>
           <SetterPicker setter={now.question.setter} onPick={pickSetter} />
@@ -32,9 +33,11 @@ export function ServerAndLevel({ now: { stock, question }, units }: { now: State
   if (!stock) return <p class="cycles caption">Servers and levels are on their way.</p>;
   const all = tiers(stock);
   const tier = all.find((t) => t.level === question.level && t.net_height_m === question.net_height_m);
+  const servers = serversOf(stock, question);
+  const server = servers.find((s) => s.kind === question.kind);
   return (
     <div class="cycles">
-      <Cycle caption="server" values={serversOf(stock, question).map((s) => s.kind)} value={question.kind} name={(kind) => capital(spoken(kind))} onPick={pickKind} />
+      <Cycle caption="server" values={servers} value={server ?? (servers[0] as StockServer)} name={(s) => capital(s.name)} onPick={(s) => pickKind(s.kind)} />
       <Cycle caption="level" note={`net ${netHeight(question.net_height_m, units)}`} values={all} value={tier ?? (all[0] as Tier)} name={(t) => t.name} onPick={pickTier} />
     </div>
   );

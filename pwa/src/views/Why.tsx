@@ -4,11 +4,6 @@ import { Help } from "../parts/Help";
 import { degrees, inUnits, length, of100, plain, signed, speed, type Units } from "../parts/units";
 import { capital, spoken } from "../parts/words";
 
-const ASSUMED: Record<string, string> = {
-  level: "the level", net_height: "the height of the net", server: "the server: the usual one of this level", scatter: "how precisely she serves",
-  formation: "where their passers stand", setter_start: "where their setter starts", pass_target: "where they want the pass",
-};
-
 /** Each part of the call's worth, then the numbers it rests on. */
 export function Why({ answer, call, units }: { answer: CallAnswer; call: Call; units: Units }) {
   const gain = 100 * (call.keep - call.plain.keep);
@@ -52,7 +47,7 @@ function Numbers({ call, units }: { call: Call; units: Units }) {
 function Basis({ answer: { assumed, drag, policy } }: { answer: CallAnswer }) {
   return (
     <div class="basis">
-      {assumed.length > 0 && <p><b>Assumed:</b> {assumed.map((name) => ASSUMED[name] ?? spoken(name)).join("; ")}.</p>}
+      {assumed.length > 0 && <p><b>Assumed:</b> {assumed.map(({ text }) => text).join("; ")}.</p>}
       <p>{capital(policy.text)}</p>
       {drag.text && <p>{drag.text}</p>}
     </div>

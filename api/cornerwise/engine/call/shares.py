@@ -35,9 +35,9 @@ def plain_option(situation: Situation, option: Option) -> Option:
 
 
 def shares(m: Maths, situation: Situation, option: Option, gain: float) -> dict[Part, float]:
-    """Return each part's worth in chance of winning the rally, call against plain serve; they sum to the gain.
+    """Return each part's worth in chance of winning the rally, call against plain serve.
 
-    gain : keep of the option minus keep of the plain serve.
+    gain : keep of the option minus keep of the plain serve; the parts sum to it.
 
     Parts that do not differ between the two are left out.
     """

@@ -36,7 +36,7 @@ export function pictureInWords({ situation }: CallAnswer, call: Call, units: Uni
   return (
     `The court with this call: ${call.words.call}, ${inUnits(call.words.place, units)}; ${half}. ` +
     `Pass angle ${Math.round(call.pass_angle_deg)} degrees, pass ${length(call.pass_length_m, units.length)} long. ` +
-    `The setter starts ${placeInWords(situation.setter_start, units)} and runs ${length(call.setter_run_m, units.length)}.`
+    `The setter starts ${placeInWords(situation.setter_start, units, situation.service_line_m)} and runs ${length(call.setter_run_m, units.length)}.`
   );
 }
 
@@ -51,7 +51,7 @@ export function Court({ answer, call, units, turned = false, moving, lane = true
     <div class="court-picture plan">
       <svg ref={ref} role={moving ? "group" : "img"} aria-label={pictureInWords(answer, call, units)}>
         {frame && <Drawing frame={frame} answer={answer} call={call} grips={moving?.grips ?? NO_GRIPS} lane={lane} />}
-        {frame && moving && <Held frame={frame} moving={moving} units={units} />}
+        {frame && moving && <Held frame={frame} moving={moving} inWords={(place) => placeInWords(place, units, answer.situation.service_line_m)} />}
       </svg>
       {moving && <p id={HINT} class="unseen">Drag to move, or use the arrow keys; with Shift in larger steps.</p>}
     </div>
@@ -68,7 +68,7 @@ export function ServersCourt({ answer, call, units }: Pick<CourtProps, "answer" 
       <svg ref={ref} role="img" aria-label={pictureInWords(answer, call, units)}>
         {frame && scene && (
           <>
-            <Lines frame={frame} />
+            <Lines frame={frame} service_line_m={answer.situation.service_line_m} />
             <Pass frame={frame} call={call} passTarget={scene.passTarget} />
             <Serve frame={frame} call={call} />
             {scene.receivers.filter(({ role }) => role === "passer").map((p) => <Receiver key={p.label} frame={frame} player={p} place={p.place} taking={p.taking} />)}
@@ -89,13 +89,13 @@ function inPicture(limits: Limits, shown: Limits): Limits {
   return { x_min_m: low.x_m, x_max_m: high.x_m, y_min_m: low.y_m, y_max_m: high.y_m };
 }
 
-function Held({ frame, moving, units }: { frame: Plan; moving: Moving; units: Units }) {
+function Held({ frame, moving, inWords }: { frame: Plan; moving: Moving; inWords: (place: Point) => string }) {
   const grips = moving.grips.map((grip) => ({ ...grip, limits: inPicture(grip.limits, frame.shown) }));
   const held = grips.find(({ key }) => key === moving.held);
   return (
     <>
       {held && <LimitBox frame={frame} limits={held.limits} place={held.place} />}
-      <Grips frame={frame} grips={grips} held={moving.held} units={units} hint={HINT} onHold={moving.onHold} onMove={moving.onMove} />
+      <Grips frame={frame} grips={grips} held={moving.held} inWords={inWords} hint={HINT} onHold={moving.onHold} onMove={moving.onMove} />
     </>
   );
 }
@@ -106,7 +106,7 @@ function Drawing({ frame, answer, call, grips, lane }: { frame: Frame; answer: C
   const { passTarget, receivers } = scene;
   return (
     <>
-      <Lines frame={frame} />
+      <Lines frame={frame} service_line_m={answer.situation.service_line_m} />
       {scene.lane && <Lane lane={scene.lane.line} cross={scene.lane.cross} />}
       <Move frame={frame} from={scene.taker} call={call} />
       <Pass frame={frame} call={call} passTarget={passTarget} />

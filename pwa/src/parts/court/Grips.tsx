@@ -1,12 +1,16 @@
 /** What can be taken hold of: by finger or mouse, or by keyboard with the arrow keys. */
 import { useRef } from "preact/hooks";
 import type { Limits, Point } from "../../api/types";
-import { placeInWords } from "../words";
-import type { Units } from "../units";
 import type { Plan, Px } from "./frame";
 import { within } from "./marks";
 
-export interface Grip { readonly key: string; readonly name: string; readonly place: Point; readonly limits: Limits }
+export interface Grip {
+  readonly key: string;
+  readonly name: string;
+  readonly place: Point;
+  /** Where it may go, and who or what holds it on each side. */
+  readonly limits: Limits & { readonly by?: Readonly<Record<keyof Limits, string>> };
+}
 
 export const STEP_M = 0.25; // chosen: one arrow key, a foot's length
 const REACH = 24;
@@ -16,7 +20,7 @@ interface GripsProps {
   frame: Plan;
   grips: readonly Grip[];
   held: string | null;
-  units: Units;
+  inWords: (place: Point) => string;
   hint: string;
   onHold: (key: string | null) => void;
   onMove: (key: string, to: Point) => void;
@@ -33,7 +37,7 @@ export function stepped(grip: Grip, [right, up]: readonly [number, number], turn
 
 const apart = (a: Px, b: Px): number => Math.hypot(a.x - b.x, a.y - b.y);
 
-export function Grips({ frame, grips, held, units, hint, onHold, onMove }: GripsProps) {
+export function Grips({ frame, grips, held, inWords, hint, onHold, onMove }: GripsProps) {
   const drag = useRef<{ key: string; from: Px; offset: Px; moving: boolean } | null>(null);
   const local = (event: PointerEvent): Px => {
     const box = (event.currentTarget as Element).closest("svg")?.getBoundingClientRect();
@@ -74,7 +78,7 @@ export function Grips({ frame, grips, held, units, hint, onHold, onMove }: Grips
         return (
           <g
             key={grip.key} role="button" tabindex={0} class="grip" data-grip={grip.key} aria-pressed={held === grip.key}
-            aria-label={`${grip.name}: ${placeInWords(grip.place, units)}`} aria-describedby={hint}
+            aria-label={`${grip.name}: ${inWords(grip.place)}`} aria-describedby={hint}
             onPointerDown={take} onPointerMove={pull} onPointerUp={release} onPointerCancel={release}
             onKeyDown={(event) => press(event, grip)}
           >
