@@ -9,7 +9,7 @@ from .web import pwa
 from .web.calls import calls
 from .web.flight import flight
 from .web.geometry import geometry
-from .web.parsing import BODY_LIMIT_BYTES
+from .web.parsing import READ_AT_MOST_BYTES
 from .web.problem import ProblemApi
 from .web.stock import stock
 
@@ -25,7 +25,7 @@ def create_app(config: Config | None = None) -> Flask:
         OPENAPI_VERSION="3.1.0",
         OPENAPI_URL_PREFIX="/api",
         OPENAPI_JSON_PATH="openapi.json",
-        MAX_CONTENT_LENGTH=BODY_LIMIT_BYTES,
+        MAX_CONTENT_LENGTH=READ_AT_MOST_BYTES,
     )
     api = ProblemApi(app)
     for resource in (calls, geometry, flight, stock):

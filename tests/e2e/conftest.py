@@ -26,17 +26,22 @@ CHROMIUM_ARGS = [
 
 
 class Server:
-    """`cornerwise serve` on a free port, the same one after each start."""
+    """`cornerwise serve` on a free port, the same one after each start.
+
+    said : the line it printed when it started.
+    """
 
     def __init__(self) -> None:
         with socket.create_server(("127.0.0.1", 0)) as probe:
             self.port = probe.getsockname()[1]
         self.url = f"http://127.0.0.1:{self.port}"
+        self.said = ""
         self._process: subprocess.Popen | None = None
 
     def start(self) -> None:
         command = [sys.executable, "-m", "cornerwise", "serve", f"--port={self.port}"]
-        self._process = subprocess.Popen(command, stdout=subprocess.DEVNULL, start_new_session=True)
+        self._process = subprocess.Popen(command, stdout=subprocess.PIPE, text=True, start_new_session=True)
+        self.said = self._process.stdout.readline()
         end = time.monotonic() + 20
         while time.monotonic() < end:
             try:
@@ -48,15 +53,15 @@ class Server:
         self.stop()
         raise TimeoutError("the server did not start")
 
-    def stop(self) -> None:
+    def stop(self, how: signal.Signals = signal.SIGTERM) -> None:
         if self._process is None:
             return
-        self._process.send_signal(signal.SIGTERM)
-        try:
-            self._process.wait(5)
-        except subprocess.TimeoutExpired:
-            os.killpg(self._process.pid, signal.SIGKILL)  # its own session
-            self._process.wait(5)
+        with self._process as process:
+            process.send_signal(how)
+            try:
+                process.wait(5)
+            except subprocess.TimeoutExpired:
+                os.killpg(process.pid, signal.SIGKILL)  # its own session
         self._process = None
 
 

@@ -9,7 +9,6 @@ from itertools import pairwise
 from pathlib import Path
 
 import pytest
-
 from cornerwise.engine.flight import (
     LIGHT_BALL,
     MATCH_BALL,

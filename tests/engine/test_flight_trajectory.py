@@ -8,9 +8,6 @@ from itertools import pairwise
 from pathlib import Path
 
 import pytest
-from scipy.integrate import solve_ivp
-from scipy.optimize import minimize_scalar
-
 from cornerwise.engine.flight import (
     INDOOR_AIR,
     MATCH_BALL,
@@ -22,6 +19,8 @@ from cornerwise.engine.flight import (
     lift_coefficient,
     trajectory,
 )
+from scipy.integrate import solve_ivp
+from scipy.optimize import minimize_scalar
 
 FIXTURES = Path(__file__).resolve().parents[2] / "fixtures" / "flight"
 VACUUM = Air(0.0, 1.51e-5)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 
 import pytest
+from cornerwise.engine.bridge import RULES
 
 SETTER = {"setter_position": 4}
 SPEED = "a number from 3 to 40 m/s"
@@ -77,6 +78,100 @@ def test_a_call_that_does_not_fit_the_schema_is_refused(refused, body, field, va
     assert refusal.status == 422
     assert refusal.problem["type"] == "/problems/schema"
     assert refusal.errors == [(field, value, expected, "schema")]
+
+
+PASSERS = [{"x_m": 2.9, "y_m": 6.3}, {"x_m": 0.0, "y_m": 6.7}, {"x_m": -2.9, "y_m": 6.3}]
+BEFORE_HER = [{"x_m": 4, "y_m": y_m} for y_m in (1, 2, 3)]
+
+
+@pytest.mark.parametrize(
+    ("body", "field", "value", "expected", "rule"),
+    [
+        ({}, "opponent", {}, "setter_position (1 to 6) or opponent.setter_start", "setter_unknown"),
+        (
+            server(spots=["left", {"x_m": 4.6, "y_m": -9.2}]),
+            "server.spots.1",
+            {"x_m": 4.6, "y_m": -9.2},
+            "x from -4.5 to 4.5 m, y from -12.0 to -9.0 m",
+            "spot_outside_service_zone",
+        ),
+        (
+            server(spots=[{"x_m": 4, "y_m": -6.9}]) | {"service_line_m": 7},
+            "server.spots.0",
+            {"x_m": 4, "y_m": -6.9},
+            "y from -10.0 to -7.0 m",
+            "spot_outside_service_zone",
+        ),
+        (server(speeds_m_s=[3]), "server.speeds_m_s", [3], "over the net into the court", "out_of_reach"),
+        (
+            setter(passers=[*PASSERS, {"x_m": 4.6, "y_m": 6}]),
+            "opponent.passers.3.x_m",
+            4.6,
+            "-4.5 to 4.5 m",
+            "passer_outside_court",
+        ),
+        (
+            setter(passers=[{"x_m": 1, "y_m": -1}]),
+            "opponent.passers.0.y_m",
+            -1,
+            "0 to 9 m",
+            "passer_outside_court",
+        ),
+        (setter(passers=PASSERS * 2), "opponent.passers", 6, "at most 5 passers", "too_many_passers"),
+        (
+            setter(passers=[{"x_m": 1, "y_m": 6, "position": 4}]),
+            "opponent.passers.0.position",
+            4,
+            "a position other than 4, which the setter holds",
+            "position_taken",
+        ),
+        (
+            setter(passers=[{"x_m": 2, "y_m": 6, "position": 6}, {"x_m": 1, "y_m": 6.5, "position": 5}]),
+            "opponent.passers.1.x_m",
+            1,
+            "position 6 must not be further to their left than position 5",
+            "overlap",
+        ),
+        (
+            setter(setter_start={"x_m": 3, "y_m": 9}, passers=BEFORE_HER),
+            "opponent.setter_start",
+            {"x_m": 3, "y_m": 9},
+            "position 3 must not be further to their left than position 4",
+            "no_legal_assignment",
+        ),
+        (
+            setter(setter_start={"x_m": 3, "y_m": 9.5}),
+            "opponent.setter_start.y_m",
+            9.5,
+            "0 to 9 m",
+            "setter_outside_court",
+        ),
+        (
+            setter(pass_target={"x_m": 0, "y_m": -1}),
+            "opponent.pass_target",
+            {"x_m": 0, "y_m": -1},
+            "a place in their court",
+            "target_outside_court",
+        ),
+    ],
+)
+def test_a_call_that_breaks_a_rule_is_refused_by_its_name(refused, body, field, value, expected, rule):
+    refusal = refused("calls", body)
+    assert refusal.status == 422
+    assert refusal.problem["type"] == "/problems/rule"
+    [error] = refusal.errors
+    assert (error[0], error[1], error[3]) == (field, value, rule)
+    assert expected in error[2]
+    assert rule in RULES
+
+
+@pytest.mark.parametrize("field", ["spot", "setter_start", "pass_target"])
+def test_a_geometry_without_a_direction_is_refused(refused, field):
+    apart = {name: {"x_m": 1.0, "y_m": y_m} for y_m, name in enumerate(GEOMETRY)}
+    refusal = refused("geometry", apart | {field: apart["landing"]})
+    assert refusal.errors == [
+        (field, apart["landing"], "a place other than the landing", "degenerate_geometry")
+    ]
 
 
 def test_a_number_beyond_a_float_is_refused_and_shown_as_text(refused):

@@ -70,7 +70,8 @@ def lines(answer: dict[str, Any]) -> Iterator[str]:
     yield f"  {words['reason']}"
     yield f"  {words['place']}"
     for reason in best["reasons"]:
-        yield f"    {reason['points_per_100']:+5.1f}  {reason['text']}"
+        if abs(reason["points_per_100"]) >= 0.1:  # chosen: less shows as nothing
+            yield f"    {reason['points_per_100']:+5.1f}  {reason['text']}"
     for other in answer["alternatives"]:
         worth = "as good" if other["equal"] else f"{other['points_per_100']:+.1f} in 100"
         yield f"or {other['words']['call']} ({worth}; {other['words']['odds']})"
@@ -81,4 +82,4 @@ def lines(answer: dict[str, Any]) -> Iterator[str]:
     if answer["drag"]["text"]:
         yield answer["drag"]["text"]
     if answer["assumed"]:
-        yield "assumed: " + ", ".join(answer["assumed"])
+        yield "assumed: " + "; ".join(assumed["text"] for assumed in answer["assumed"])

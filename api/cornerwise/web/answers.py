@@ -120,6 +120,7 @@ class FlightAnswer(Answer):
     net_margin_m = real("from the net's top to the ball's lowest point; below 0 a net fault", null=True)
     landing_speed_m_s = real(null=True, minimum=0)
     longest_range_m = real(minimum=0)
+    distance_to_net_m = real("as given, or that of the usual spot", minimum=0)
     drag_model = choice(DRAG_MODELS)
 
 

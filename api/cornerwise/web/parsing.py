@@ -5,7 +5,7 @@ from __future__ import annotations
 
 import json
 import math
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from http import HTTPStatus
 from itertools import islice
 from typing import Any, NoReturn
@@ -18,6 +18,7 @@ from webargs.flaskparser import FlaskParser
 from .problem import MAX_ERRORS, SCHEMA_RULE, field_error
 
 BODY_LIMIT_BYTES = 64 * 1024
+READ_AT_MOST_BYTES = BODY_LIMIT_BYTES + 1  # a body without a length is cut off here: one more byte tells
 DEEPEST = 20  # chosen: levels of nesting; no body here needs more than 5
 
 
@@ -70,22 +71,24 @@ def parse(body: bytes) -> Any:
     return value
 
 
-def field_errors(messages: dict[Any, Any], value: Any, path: str = "") -> Iterator[dict[str, Any]]:
+def field_errors(
+    messages: dict[Any, Any], value: Any, path: Sequence[str] = ()
+) -> Iterator[dict[str, Any]]:
     """Yield an error for each message of marshmallow, with the value it is about.
 
     messages : nested by field name or list index; a message about an object itself is under "_schema".
+    path     : where the value stands; a name that is not one word is quoted, so that dots stay clear.
     """
     for key, below in messages.items():
+        inner, here = value, path
         if isinstance(value, dict):
-            inner, here = value.get(key), f"{path}.{key}"
+            inner, here = value.get(key), [*path, key if key.isidentifier() else json.dumps(key)]
         elif isinstance(key, int):
-            inner, here = value[key], f"{path}.{key}"
-        else:
-            inner, here = value, path
+            inner, here = value[key], [*path, str(key)]
         if isinstance(below, dict):
             yield from field_errors(below, inner, here)
         else:
-            yield field_error(here.removeprefix("."), inner, below[0], SCHEMA_RULE)
+            yield field_error(".".join(here), inner, below[0], SCHEMA_RULE)
 
 
 class StrictParser(FlaskParser):
@@ -94,8 +97,11 @@ class StrictParser(FlaskParser):
     def load_json(self, req: Request, schema: Schema) -> Any:
         if req.mimetype != "application/json" and not req.mimetype.endswith("+json"):
             abort(415, message="the body must be application/json")
+        body = req.get_data()
+        if len(body) > BODY_LIMIT_BYTES:
+            abort(413)
         try:
-            return parse(req.get_data())
+            return parse(body)
         except ValueError as error:
             abort(400, message=f"the body is not JSON as this API takes it: {error}")
 

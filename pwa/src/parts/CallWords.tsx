@@ -4,8 +4,8 @@ import type { Call } from "../api/types";
 export function CallWords({ call: { words } }: { call: Call }) {
   return (
     <>
-      <span class="spot">{words.spot}</span> <span class="arrow">→</span>{" "}
-      {words.target.split(/(zone \d|on the line)/).map((part, i) => (i % 2 === 1 ? <span key={part} class="together">{part}</span> : part))}
+      <span class="spot">{words.spot}</span>{" "}
+      {`→ ${words.target}`.split(/(→ zone \d|on the line)/).map((part, i) => (i % 2 === 1 ? <span key={part} class="together">{part}</span> : part))}
     </>
   );
 }

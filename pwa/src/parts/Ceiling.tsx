@@ -13,16 +13,18 @@ export function neighbours({ error_ceiling, steps }: Policy): { safer: CeilingSt
 
 const inWords = (ceiling: number | null): string => (ceiling === null ? "any number" : `${of100(ceiling)} of 100`);
 
+const worth = (points: number): string => (Number(points.toFixed(1)) === 0 ? "as good" : `${signed(points)} in 100`);
+
 /** Bolder or safer by one tap, with what that gains or costs. */
 export function Ceiling({ policy, onPick }: { policy: Policy; onPick: (ceiling: number | null) => void }) {
   const { safer, bolder } = neighbours(policy);
   const button = (word: string, step: CeilingStep | undefined) => (
     <button
       type="button" class={word} disabled={!step} onClick={() => step && onPick(step.error_ceiling)}
-      aria-label={step ? `${word}: allow ${inWords(step.error_ceiling)} to miss, ${signed(step.points_per_100)} points in 100` : `${word}: no further`}
+      aria-label={step ? `${word}: allow ${inWords(step.error_ceiling)} to miss, ${worth(step.points_per_100)}` : `${word}: no further`}
     >
       <span class="value">{word}</span>
-      <span class="caption">{step ? `${signed(step.points_per_100)} in 100` : "no further"}</span>
+      <span class="caption">{step ? worth(step.points_per_100) : "no further"}</span>
     </button>
   );
   return (

@@ -5,6 +5,7 @@ import { capital, spoken } from "./words";
 export function SpotPicker({ label, spot, onPick }: { label: string; spot: SpotName; onPick: (spot: SpotName) => void }) {
   return (
     <div class="spot-picker" role="group" aria-label={label}>
+      <p class="caption" aria-hidden="true">{label}</p>
       {SPOT_NAMES.map((name) => (
         <button key={name} type="button" aria-pressed={spot === name} onClick={() => onPick(name)}>
           <svg viewBox="0 0 16 16" aria-hidden="true"><circle cx="8" cy="8" r="6" /></svg>

@@ -37,6 +37,7 @@ export function CallView({ now }: { now: State }) {
         <Signal poses={call.signal} />
         <div class="under">
           <Legend />
+          <p class="caption can-move">Setter, passers, pass target and server can be dragged.</p>
           <button type="button" class="quiet" onClick={() => set({ turned: !settings.turned })}>Turn round</button>
           {moved(question) && <button type="button" class="quiet" onClick={putBack}>Back to stock places</button>}
         </div>

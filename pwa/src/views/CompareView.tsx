@@ -4,7 +4,7 @@ import { goBack } from "../actions/route";
 import type { State } from "../actions/state";
 import type { CallAnswer } from "../api/types";
 import { Announcer } from "../parts/Announcer";
-import { CallWords, Odds } from "../parts/CallWords";
+import { CallWords } from "../parts/CallWords";
 import { Court } from "../parts/court/Court";
 import { degrees, length, of100, plain, speed, type Units } from "../parts/units";
 import { SpotPicker } from "../parts/SpotPicker";
@@ -34,12 +34,12 @@ export function CompareView({ now }: { now: State }) {
       </header>
       <h1 tabIndex={-1}>{answers ? verdict(answers) : "Two spots side by side"}</h1>
       {fault && <p class="notice" role="status">{fault === "gone" ? "The server cannot be reached. Trying again by itself." : "There is no call for one of these spots."}</p>}
-      <SpotPicker label="First spot" spot={spots[0]} onPick={(name) => void compare([name, spots[1]])} />
-      <SpotPicker label="Second spot" spot={spots[1]} onPick={(name) => void compare([spots[0], name])} />
+      <SpotPicker label="On the left" spot={spots[0]} onPick={(name) => void compare([name, spots[1]])} />
+      <SpotPicker label="On the right" spot={spots[1]} onPick={(name) => void compare([spots[0], name])} />
       {answers && (
         <div class={`two${fault ? " stale" : ""}`}>
-          <Side label="First spot" answer={answers[0]} units={now.settings} />
-          <Side label="Second spot" answer={answers[1]} units={now.settings} />
+          <Side label="On the left" answer={answers[0]} units={now.settings} />
+          <Side label="On the right" answer={answers[1]} units={now.settings} />
         </div>
       )}
       {answers && <Announcer text={verdict(answers)} />}
@@ -50,14 +50,14 @@ export function CompareView({ now }: { now: State }) {
 function Side({ label, answer, units }: { label: string; answer: CallAnswer; units: Units }) {
   const call = answer.best;
   const rows: [string, string][] = [
-    ["Aces", `${of100(call.p_ace)} of 100`], ["Pass angle", degrees(call.pass_angle_deg)], ["Sight", degrees(call.sight_angle_deg)],
+    ["Wins", `${of100(call.keep)} of 100`], ["Misses", `${of100(call.p_error)} of 100`], ["Aces", `${of100(call.p_ace)} of 100`],
+    ["Pass angle", degrees(call.pass_angle_deg)], ["Sight", degrees(call.sight_angle_deg)],
     ["Pass", length(call.pass_length_m, units.length)], ["Pace", speed(call.speed_m_s, units.speed)], ["Flight", `${plain(call.flight_time_s, 2)} s`],
   ];
   return (
     <section aria-label={label}>
       <h2><CallWords call={call} /></h2>
-      <Odds call={call} />
-      <Court answer={answer} call={call} units={units} lane={false} />
+      <Court answer={answer} call={call} units={units} plainly />
       <dl class="numbers">{rows.map(([name, value]) => <div key={name}><dt>{name}</dt><dd>{value}</dd></div>)}</dl>
     </section>
   );

@@ -17,7 +17,7 @@ export function Dock({ now, grips, units }: { now: State; grips: readonly Grip[]
   return (
     <section class="dock" aria-label="What you know">
       {held ? (
-        <MovePad grip={held} turned={now.settings.turned} inWords={(place) => placeInWords(place, units, now.answer?.situation.service_line_m ?? 9)} onMove={move} onDone={() => hold(null)} onPutBack={putBack} />
+        <MovePad grip={held} turned={now.settings.turned} inWords={(place) => placeInWords(place, units, now.answer?.situation.service_line_m ?? 9)} onMove={move} onDone={() => letGo(held.key)} onPutBack={putBack} />
       ) : (
         <>
           <SetterPicker setter={now.question.setter} onPick={pickSetter} />
@@ -27,6 +27,12 @@ export function Dock({ now, grips, units }: { now: State; grips: readonly Grip[]
       )}
     </section>
   );
+}
+
+/** Lets go of what was held, and leaves the keyboard where it came from. */
+function letGo(key: string): void {
+  hold(null);
+  document.querySelector<SVGElement>(`[data-grip="${key}"]`)?.focus();
 }
 
 export function ServerAndLevel({ now: { stock, question }, units }: { now: State; units: Units }) {

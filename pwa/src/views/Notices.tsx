@@ -20,7 +20,7 @@ export function Notices({ now }: { now: State }) {
   if (now.gone) {
     return (
       <div class="notice" role="status">
-        <p><b>The server cannot be reached.</b> {now.answer ? "This is the last call it gave. " : ""}Trying again by itself.</p>
+        <p><b>The server cannot be reached.</b> {now.answer ? `This is the last call it gave, for their setter in ${now.answered?.setter}. ` : ""}Trying again by itself.</p>
         <button type="button" onClick={ask}>Try now</button>
       </div>
     );

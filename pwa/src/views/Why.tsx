@@ -4,10 +4,14 @@ import { Help } from "../parts/Help";
 import { degrees, inUnits, length, of100, plain, signed, speed, type Units } from "../parts/units";
 import { capital, spoken } from "../parts/words";
 
+const SHOWN_FROM = 0.05; // points in 100; less would be written 0.0
+
 /** Each part of the call's worth, then the numbers it rests on. */
 export function Why({ answer, call, units }: { answer: CallAnswer; call: Call; units: Units }) {
   const gain = 100 * (call.keep - call.plain.keep);
-  const bars = call.reasons.map(({ name, points_per_100, text }) => ({ name, value: points_per_100, text: inUnits(text, units) }));
+  const all = call.reasons.map(({ name, points_per_100, text }) => ({ name, value: points_per_100, text: inUnits(text, units) }));
+  const bars = all.filter(({ value }) => Math.abs(value) >= SHOWN_FROM);
+  const nothing = all.filter(({ value }) => Math.abs(value) < SHOWN_FROM).map(({ name }) => name);
   return (
     <details class="why">
       <summary><h2>Why</h2> <span class="caption">{signed(gain)} in 100 against a plain serve</span></summary>
@@ -16,6 +20,7 @@ export function Why({ answer, call, units }: { answer: CallAnswer; call: Call; u
         What makes the difference, in points in 100:
       </p>
       <Bars bars={bars} label="What each part is worth, in points in 100" />
+      {nothing.length > 0 && <p class="caption">Next to nothing: {nothing.join(", ")}.</p>}
       <p class="sum"><span>together</span> <b>{signed(gain)}</b></p>
       <Numbers call={call} units={units} />
       <Basis answer={answer} />

@@ -15,6 +15,7 @@ from functools import cache, cached_property
 
 import numpy as np
 from scipy.interpolate import CubicSpline, RectBivariateSpline
+from scipy.special import ndtr
 from scipy.stats import norm
 
 from cornerwise.engine.flight import Launch, reach_table, solve
@@ -178,14 +179,22 @@ def span_m(contact, flights, bearings):
     return flights.shortest_m(-contact[1] / np.cos(bearings)), to_edge_m(contact, bearings, IN_M)
 
 
+def live_ends(contact, flights):
+    """The first and the last bearing along which anything is in, looked for twice, ever closer."""
+    ends = np.array([-1.2, 1.2])
+    for step in (0.004, 0.00002):
+        every = np.unique([np.clip(e + np.arange(-400, 401) * step, -1.2, 1.2) for e in ends])
+        low, high = span_m(contact, flights, every)
+        ends = every[low < high][[0, -1]]
+    return ends
+
+
 def tracks(contact, flights):
     """Bearings in three panels, parted by the far corners of the court, where the edge has a bend."""
     sx, sy = contact
     corners = [math.atan2(side * (4.5 + IN_M) - sx, 9.0 + IN_M - sy) for side in (-1, 1)]
-    every = np.linspace(-1.2, 1.2, 8001)
-    low, high = span_m(contact, flights, every)
-    live = every[low < high]
-    ends = np.unique([live[0], *np.clip(corners, live[0], live[-1]), live[-1]])
+    first, last = live_ends(contact, flights)
+    ends = np.unique([first, *np.clip(corners, first, last), last])
     bearings, weights = (part.ravel() for part in gauss(ends[:-1], ends[1:]))
     low, high = span_m(contact, flights, bearings)
     return Tracks(contact, flights, bearings, weights, np.minimum(low, high), high)
@@ -207,10 +216,11 @@ class Throws:
         """
         t = self.tracks
         across = t.weights * norm.pdf(t.bearings, np.asarray(bearings)[:, None], across_m / 15.0)
-        z = (self.ranges_m[..., None] - ranges_m) / along_m
-        density = np.exp(-0.5 * z * z) / (along_m * math.sqrt(2 * math.pi)) * self.weights_m[..., None]
-        keep = np.einsum("kq,kqr->kr", self.wins, density)
-        return across @ keep, across @ density.sum(1)
+        z = (self.ranges_m[:, None, :] - np.asarray(ranges_m)[:, None]) / along_m
+        density = np.exp(-0.5 * z * z) / (along_m * math.sqrt(2 * math.pi))
+        keep = (density @ (self.wins * self.weights_m)[:, :, None])[:, :, 0]
+        beyond = [ndtr((edge[:, None] - ranges_m) / along_m) for edge in (t.low_m, t.high_m)]
+        return across @ keep, across @ (beyond[1] - beyond[0])
 
 
 def throws(passers, tracks, speed_m_s):

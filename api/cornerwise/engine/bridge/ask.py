@@ -32,10 +32,13 @@ from cornerwise.engine.players import (
     with_wobble,
 )
 from cornerwise.engine.reception import (
+    FORMATIONS,
+    FormationName,
     Passer,
     Player,
     complete,
     passers_places,
+    setter_start,
     setting_position,
     stock_formation,
 )
@@ -124,8 +127,13 @@ def _players(opponent: dict[str, Any]) -> tuple[Player, ...]:
     passers = [_passer(given) for given in opponent["passers"]]
     if start_place is None:
         assert position is not None  # else refused above
-        start_place = stock_formation(position, formation)[position - 1].place
+        start_place = setter_start(position, opponent.get("formation", _formation_of(len(passers))))
     return complete(passers, position, start_place)
+
+
+def _formation_of(passers: int) -> FormationName:
+    """Return the stock formation with as many passers, or the nearest."""
+    return FORMATIONS[min(max(passers, 2), 5) - 2]
 
 
 def _passer(given: dict[str, Any]) -> Passer:

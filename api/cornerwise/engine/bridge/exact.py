@@ -7,13 +7,13 @@ from typing import Any
 
 from cornerwise.engine.call.detail import Geometry
 from cornerwise.engine.call.detail import geometry as serve_geometry
-from cornerwise.engine.court import Point, distance_m
+from cornerwise.engine.court import SPOT_BEHIND_LINE_M, Point, distance_m
 from cornerwise.engine.errors import RuleBroken
 from cornerwise.engine.flight import Launch, net_margin_m, reach_table, solve
 from cornerwise.engine.passing import platform_turn_deg
+from cornerwise.engine.players import stock_server
 
 SAME_PLACE_M = 1e-6  # places nearer than this leave no direction
-NET_AT_M = 9.0  # chosen: the flight's own question has no spot; its net stands a service line's distance away
 
 
 def point(value: dict[str, float]) -> Point:
@@ -64,7 +64,8 @@ def flight(request: dict[str, Any]) -> dict[str, Any]:
     """Return the flight of one serve to one range, by the lower launch angle.
 
     request : kind, speed_m_s, contact_height_m, spin_rev_s, range_m, net_height_m; drag_model B if not
-    given, distance_to_net_m 9 if not given.
+    given; distance_to_net_m, along the ground from the contact point, that of the stock server of this
+    kind serving straight ahead if not given.
     """
     launch = Launch(
         float(request["speed_m_s"]),
@@ -73,6 +74,7 @@ def flight(request: dict[str, Any]) -> dict[str, Any]:
         request.get("drag_model", "B"),
     )
     found = solve(launch, float(request["range_m"]))
+    to_net_m = float(request.get("distance_to_net_m", _usual_distance_m(request)))
     answer: dict[str, Any] = {
         "reachable": found is not None,
         "flight_time_s": None,
@@ -80,10 +82,10 @@ def flight(request: dict[str, Any]) -> dict[str, Any]:
         "net_margin_m": None,
         "landing_speed_m_s": None,
         "longest_range_m": reach_table(launch).longest_m,
+        "distance_to_net_m": to_net_m,
         "drag_model": launch.model,
     }
     if found is not None:
-        to_net_m = float(request.get("distance_to_net_m", NET_AT_M))
         answer |= {
             "flight_time_s": found.flight_time_s,
             "launch_angle_deg": math.degrees(found.launch_angle_rad),
@@ -91,3 +93,9 @@ def flight(request: dict[str, Any]) -> dict[str, Any]:
             "landing_speed_m_s": found.landing_speed_m_s,
         }
     return answer
+
+
+def _usual_distance_m(request: dict[str, Any]) -> float:
+    """Return how far from the net the stock server of a kind hits the ball. [m]"""
+    stock = stock_server("college", request["kind"], float(request["net_height_m"]))
+    return stock.service_line_m + SPOT_BEHIND_LINE_M - stock.contact_inside_m

@@ -5,7 +5,7 @@ from __future__ import annotations
 from cornerwise.engine.reception import RULES as RECEPTION_RULES
 
 RULES: dict[str, str] = {
-    "degenerate_geometry": "Contact point, landing and pass target are three different places.",
+    "degenerate_geometry": "The landing is none of the other three places: without a way there is no angle.",
     "setter_unknown": (
         "One way to know the setter is needed: opponent.setter_position or opponent.setter_start."
     ),

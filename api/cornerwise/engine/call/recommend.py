@@ -12,7 +12,7 @@ from cornerwise.engine.players import Level
 
 from .alternatives import alternatives, missing_spots
 from .detail import Detail, detail, worth_at
-from .policy import Step, break_even_error, chosen, neighbours, start_ceiling
+from .policy import STEP, Step, break_even_error, chosen, neighbours, start_ceiling
 from .search import Search, other_spots, stands
 from .shares import plain_option, shares
 from .situation import Option, Situation
@@ -80,7 +80,7 @@ def recommend(m: Maths, situation: Situation, level: Level, use_start_ceiling: b
     assert present is not None  # an aim exists, see above
     assert free is not None
     best = present.option
-    room = ceiling if present.met else best.p_error
+    room = ceiling if present.met else best.p_error + STEP
     steps = [s for c in neighbours(ceiling, safest.p_error) if (s := chosen(search, among, c)) is not None]
     bolder = free if ceiling is not None and free.keep > best.keep else best
     safer = best if bolder is not best else safest

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from cornerwise.engine.court import Point, depth, on_the_line, spot_name, zone
 from cornerwise.engine.flight import Kind
-from cornerwise.engine.outcome import Part
+from cornerwise.engine.outcome import BEHIND_FROM_DEG, Part
 
 from .detail import Detail
 from .situation import Option
@@ -37,6 +37,7 @@ PART_WORDS: dict[Part, str] = {
 
 WORTH_SAYING = 0.004  # chosen: a part worth less than 0.4 points in 100 is no reason
 AT_HER_M = 0.4  # chosen: nearer than this a ball comes at the passer
+SAYS_NOTHING_M = 0.1  # chosen: a shorter move at the aim itself is no sentence; the scatter makes the part
 MIDDLE_M = 1.0  # chosen: passers within this of the middle have no outside
 
 
@@ -104,38 +105,54 @@ def part_words(part: Part, gain: float, shown: Detail, plain_error: float, passe
     plain_error : how often the plain serve misses, 0 to 1.
     """
     seen, task = shown.geometry, shown.task
+    only = "" if gain > 0 else "only "
     match part:
         case "pass_angle":
-            return f"{capital(passer)} must turn the ball {seen.pass_angle_deg:.0f}° out of its line"
+            return f"{capital(passer)} must turn the ball {only}{seen.pass_angle_deg:.0f}° out of its line"
         case "sight_angle":
             off = f"{seen.sight_angle_deg:.0f}°"
-            if seen.sight_band == "in_view":
-                return f"{capital(passer)} has the setter in view, {off} off the ball's line"
-            return f"{capital(passer)} must look {off} away from the ball to find the setter"
+            if gain > 0:
+                return f"{capital(passer)} must look {off} away from the ball to find the setter"
+            return f"{capital(passer)} finds the setter {off} off the ball's line"
         case "pass_length":
-            return f"The pass has {metres(seen.pass_length_m)} to go"
+            return f"The pass has {only}{metres(seen.pass_length_m)} to go"
         case "move":
-            return f"{capital(passer)} must move {metres(task.move_m)} to reach it"
+            return f"{capital(passer)} must move {only}{metres(task.move_m)} to reach it"
         case "away":
-            return f"She moves {metres(task.away_m)} away from where the pass must go"
+            if task.away_m < SAYS_NOTHING_M:
+                return "Serves that scatter outwards take her away from where the pass must go"
+            return f"She moves {only}{metres(task.away_m)} away from where the pass must go"
         case "back":
-            return f"She moves back {metres(task.back_m)}"
+            if task.back_m < SAYS_NOTHING_M:
+                return "Serves that scatter deep make her move back"
+            return f"She moves back {only}{metres(task.back_m)}"
         case "seam":
             return "Less clear whose ball it is" if gain > 0 else "Clear whose ball it is"
         case "setter_late":
-            return f"The setter has {metres(seen.setter_run_m)} to run"
+            return f"The setter has {only}{metres(seen.setter_run_m)} to run"
         case "serve_speed":
             speed = shown.option.stand.serve.speeds_m_s[shown.option.pace]
             return f"The serve leaves the hand at {speed:.0f} m/s"
         case "passer":
             return f"The ball goes to {passer}, by her rating {'weaker' if gain > 0 else 'stronger'}"
         case "behind":
-            if seen.arrival_bearing_deg > 90.0:
-                return "The pass comes from behind their setter"
-            return "The pass comes from in front of their setter"
+            return _behind_words(seen.arrival_bearing_deg, gain)
         case "errors":
-            misses = whole_points(shown.option.p_error)
-            return f"Misses {misses} in 100, the plain serve {whole_points(plain_error)}"
+            p_error = shown.option.p_error
+            says = f"Misses {whole_points(p_error)} in 100, the plain serve {whole_points(plain_error)}"
+            costs_most = gain < 0.0 and p_error <= plain_error
+            return f"{says}, but the misses here would have been the better serves" if costs_most else says
+
+
+def _behind_words(arrival_bearing_deg: float, gain: float) -> str:
+    """Return where the pass comes from, as the setter faces; what one aim does not show, its scatter may."""
+    if arrival_bearing_deg > 90.0:
+        return "The pass comes from behind their setter" if gain > 0 else "The pass comes less from behind"
+    if gain <= 0:
+        return "The pass comes from in front of their setter"
+    if arrival_bearing_deg > BEHIND_FROM_DEG:
+        return "The pass comes from beside their setter, often from behind"
+    return "Serves that scatter inwards bring the pass from behind their setter"
 
 
 def reason_words(gains: dict[Part, float], sentences: dict[Part, str]) -> str:

@@ -1,6 +1,7 @@
 """What becomes of a serve: how hard the pass is, which grade it gets, and who wins the rally."""
 
 from .model import (
+    BEHIND_FROM_DEG,
     PARTS,
     Behind,
     OutcomeModel,
@@ -19,6 +20,7 @@ from .model import (
 )
 
 __all__ = [
+    "BEHIND_FROM_DEG",
     "PARTS",
     "Behind",
     "OutcomeModel",

@@ -3,7 +3,7 @@ import type { Call, CallAnswer, Limits, Point } from "../../api/types";
 import { inUnits, length, type Units } from "../units";
 import { placeInWords } from "../words";
 import { captions } from "./captions";
-import { type Frame, type Plan, planFrame, viewFrame } from "./frame";
+import { type Frame, planFrame, SHOWN, viewFrame } from "./frame";
 import { type Grip, Grips } from "./Grips";
 import { LimitBox } from "./LimitBox";
 import { Lines } from "./Lines";
@@ -25,8 +25,8 @@ interface CourtProps {
   units: Units;
   turned?: boolean;
   moving?: Moving;
-  /** Whether the lane to stay off is shown. */
-  lane?: boolean;
+  /** Without the lane to stay off, and with no word but the angle: for small pictures. */
+  plainly?: boolean;
 }
 
 /** Returns the picture in words. */
@@ -44,14 +44,25 @@ const HINT = "how-to-move";
 const NO_GRIPS: readonly Grip[] = [];
 
 /** From above, to scale; with `moving`, what can be moved can be taken hold of. */
-export function Court({ answer, call, units, turned = false, moving, lane = true }: CourtProps) {
+export function Court({ answer, call, units, turned = false, moving, plainly = false }: CourtProps) {
   const { ref, size } = useSize<SVGSVGElement>();
   const frame = size && planFrame(size.width, size.height, turned);
+  const grips = moving ? moving.grips.map((grip) => ({ ...grip, limits: { ...grip.limits, ...inPicture(grip.limits) } })) : NO_GRIPS;
+  const held = grips.find(({ key }) => key === moving?.held);
+  const letGo = (event: PointerEvent): void => {
+    if (!(event.target as Element).closest(".grip")) moving?.onHold(null);
+  };
   return (
     <div class="court-picture plan">
-      <svg ref={ref} role={moving ? "group" : "img"} aria-label={pictureInWords(answer, call, units)}>
-        {frame && <Drawing frame={frame} answer={answer} call={call} grips={moving?.grips ?? NO_GRIPS} lane={lane} />}
-        {frame && moving && <Held frame={frame} moving={moving} inWords={(place) => placeInWords(place, units, answer.situation.service_line_m)} />}
+      <svg ref={ref} role={moving ? "group" : "img"} aria-label={pictureInWords(answer, call, units)} onPointerDown={letGo}>
+        {frame && held && <LimitBox frame={frame} limits={held.limits} place={held.place} />}
+        {frame && <Drawing frame={frame} answer={answer} call={call} grips={grips} plainly={plainly} everyone={held !== undefined} />}
+        {frame && moving && (
+          <Grips
+            frame={frame} grips={grips} held={moving.held} hint={HINT} onHold={moving.onHold} onMove={moving.onMove}
+            inWords={(place) => placeInWords(place, units, answer.situation.service_line_m)}
+          />
+        )}
       </svg>
       {moving && <p id={HINT} class="unseen">Drag to move, or use the arrow keys; with Shift in larger steps.</p>}
     </div>
@@ -82,28 +93,28 @@ export function ServersCourt({ answer, call, units }: Pick<CourtProps, "answer" 
 }
 
 /** Returns the limits as far as the picture shows them. */
-function inPicture(limits: Limits, shown: Limits): Limits {
-  const inset = { x_min_m: shown.x_min_m + 0.5, x_max_m: shown.x_max_m - 0.5, y_min_m: shown.y_min_m + 0.6, y_max_m: shown.y_max_m - 0.5 };
+function inPicture(limits: Limits): Limits {
+  const inset = { x_min_m: SHOWN.x_min_m + 0.5, x_max_m: SHOWN.x_max_m - 0.5, y_min_m: SHOWN.y_min_m + 0.6, y_max_m: SHOWN.y_max_m - 0.5 };
   const low = within({ x_m: limits.x_min_m, y_m: limits.y_min_m }, inset);
   const high = within({ x_m: limits.x_max_m, y_m: limits.y_max_m }, inset);
   return { x_min_m: low.x_m, x_max_m: high.x_m, y_min_m: low.y_m, y_max_m: high.y_m };
 }
 
-function Held({ frame, moving, inWords }: { frame: Plan; moving: Moving; inWords: (place: Point) => string }) {
-  const grips = moving.grips.map((grip) => ({ ...grip, limits: inPicture(grip.limits, frame.shown) }));
-  const held = grips.find(({ key }) => key === moving.held);
-  return (
-    <>
-      {held && <LimitBox frame={frame} limits={held.limits} place={held.place} />}
-      <Grips frame={frame} grips={grips} held={moving.held} inWords={inWords} hint={HINT} onHold={moving.onHold} onMove={moving.onMove} />
-    </>
-  );
+interface DrawingProps {
+  frame: Frame;
+  answer: CallAnswer;
+  call: Call;
+  grips: readonly Grip[];
+  plainly: boolean;
+  /** Also those who do not pass: they matter where overlap does. */
+  everyone: boolean;
 }
 
-function Drawing({ frame, answer, call, grips, lane }: { frame: Frame; answer: CallAnswer; call: Call; grips: readonly Grip[]; lane: boolean }) {
+function Drawing({ frame, answer, call, grips, plainly, everyone }: DrawingProps) {
   const all = sceneOf(frame, answer, call, grips);
-  const scene = lane ? all : { ...all, lane: null };
-  const { passTarget, receivers } = scene;
+  const receivers = all.receivers.filter(({ role }) => role === "passer" || everyone);
+  const scene = { ...all, receivers, lane: plainly ? null : all.lane };
+  const { passTarget } = scene;
   return (
     <>
       <Lines frame={frame} service_line_m={answer.situation.service_line_m} />
@@ -116,7 +127,7 @@ function Drawing({ frame, answer, call, grips, lane }: { frame: Frame; answer: C
       <Setter frame={frame} start={scene.setter} passTarget={passTarget} />
       <Server frame={frame} place={scene.server} />
       <g class="captions" aria-hidden="true">
-        {captions(frame, scene).map(({ key, text, size, middle }) => (
+        {captions(frame, scene).filter(({ key }) => key === "angle" || !plainly).map(({ key, text, size, middle }) => (
           <text key={key} class={key} x={middle.x} y={middle.y} dy="0.36em" font-size={size}>{text}</text>
         ))}
       </g>

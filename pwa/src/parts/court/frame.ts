@@ -16,7 +16,6 @@ export interface Frame {
 /** A picture from above: the same scale everywhere, so that pixels lead back to metres. */
 export interface Plan extends Frame {
   readonly turned: boolean;
-  readonly shown: Limits;
   back(px: Px): Point;
 }
 
@@ -32,7 +31,7 @@ export function planFrame(width: number, height: number, turned: boolean): Plan 
   const sign = turned ? -1 : 1;
   const middle = { x_m: (SHOWN.x_min_m + SHOWN.x_max_m) / 2, y_m: (SHOWN.y_min_m + SHOWN.y_max_m) / 2 };
   return {
-    width, height, scale, turned, shown: SHOWN, sign: signFor(scale),
+    width, height, scale, turned, sign: signFor(scale),
     at: ({ x_m, y_m }) => ({
       x: width / 2 + sign * scale * (x_m - middle.x_m),
       y: height / 2 - sign * scale * (y_m - middle.y_m),

@@ -18,8 +18,8 @@ export interface Wanted {
 export interface Placed { readonly key: string; readonly text: string; readonly size: number; readonly middle: Px; readonly box: Box }
 
 const LETTER_WIDTH = 0.64; // chosen: share of the size, of the widest usual system font
-const AROUND = 12;
-const FURTHER = [0, 6, 12, 20, 30, 42];
+const AROUND = 24;
+const FURTHER = [0, 4, 8, 12, 18, 24, 32, 42, 54];
 
 const sized = (text: string, size: number): { width: number; height: number } => ({ width: text.length * size * LETTER_WIDTH, height: size * 1.15 });
 const boxAround = (middle: Px, width: number, height: number): Box => ({ x: middle.x - width / 2, y: middle.y - height / 2, width, height });
@@ -58,7 +58,7 @@ function candidates(wanted: Wanted, width: number, height: number): { middle: Px
       const reach = wanted.clear + further + Math.abs(Math.cos(way)) * (width / 2) + Math.abs(Math.sin(way)) * (height / 2);
       return {
         middle: { x: wanted.anchor.x + Math.cos(way) * reach, y: wanted.anchor.y + Math.sin(way) * reach },
-        wish: Math.abs(step) * 2 + further,
+        wish: Math.abs(step) + further,
       };
     }),
   );

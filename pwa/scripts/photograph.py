@@ -1,0 +1,210 @@
+"""Photograph every named state of the app, at three widths, light and dark, into build/photographs/.
+
+    python pwa/scripts/photograph.py http://127.0.0.1:8000                  every state
+    python pwa/scripts/photograph.py http://127.0.0.1:8000 why --width 360  some of them
+    python pwa/scripts/photograph.py http://127.0.0.1:8000 --readme         the picture of the README
+
+The server must be running. They are for looking at, not for comparing.
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+import os
+import shutil
+from collections.abc import Callable
+from pathlib import Path
+
+from playwright.sync_api import Browser, Page, Route, sync_playwright
+
+ROOT = Path(__file__).resolve().parents[2]
+OUT = ROOT / "build" / "photographs"
+README_PICTURE = ROOT / "pwa" / "pictures" / "call.png"
+SIZES = {360: 740, 768: 1024, 1280: 800}
+SCHEMES = ("light", "dark")
+CALLS = "**/api/v1/calls"
+
+
+def setter(page: Page, position: int) -> None:
+    """Say where their setter is, and wait for the call."""
+    page.get_by_role("button", name=f"Setter in {position},").click()
+    page.locator(".call-view:not(.stale) .situation b", has_text=str(position)).first.wait_for()
+    page.locator(".captions .angle").wait_for()
+
+
+def settle(page: Page) -> None:
+    page.wait_for_timeout(350)
+
+
+def drag(page: Page, grip: str, dx: float, dy: float) -> None:
+    """Take hold of something in the picture and keep it held, moved by some pixels."""
+    page.locator(".picture").scroll_into_view_if_needed()
+    box = page.locator(f'[data-grip="{grip}"] .touch').bounding_box()
+    assert box is not None
+    x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+    page.mouse.move(x, y)
+    page.mouse.down()
+    page.mouse.move(x + dx, y + dy, steps=8)
+    settle(page)
+
+
+def start(page: Page) -> None:
+    page.get_by_role("heading", name="Where is their setter?").wait_for()
+
+
+def setter_in(position: int) -> Callable[[Page], None]:
+    return lambda page: setter(page, position)
+
+
+def dragging(page: Page) -> None:
+    setter(page, 1)
+    page.evaluate("scrollTo(0, 120)")
+    drag(page, "setter", 18, 14)
+
+
+def limit(page: Page) -> None:
+    setter(page, 4)
+    page.evaluate("scrollTo(0, 120)")
+    drag(page, "passer-6", 260, -34)
+
+
+def turned(page: Page) -> None:
+    setter(page, 4)
+    page.get_by_role("button", name="Turn round").click()
+
+
+def youngest(page: Page) -> None:
+    page.get_by_role("button", name="level").wait_for()
+    for _ in range(20):
+        if "Under 14" in page.get_by_role("button", name="level").inner_text():
+            break
+        page.get_by_role("button", name="level").click()
+    for _ in range(8):
+        if "Underhand" in page.get_by_role("button", name="server", exact=False).first.inner_text():
+            break
+        page.get_by_role("button", name="server:").click()
+    setter(page, 2)
+
+
+def why(page: Page) -> None:
+    setter(page, 1)
+    page.locator(".why > summary").click()
+
+
+def words(page: Page) -> None:
+    setter(page, 1)
+    page.get_by_text("Every word on this screen").click()
+
+
+def two_spots(page: Page) -> None:
+    setter(page, 1)
+    page.get_by_role("link", name="Two spots side by side").click()
+    page.locator(".compare-view .two").wait_for()
+
+
+def caution(page: Page) -> None:
+    setter(page, 1)
+    page.get_by_role("link", name="Server view").click()
+    page.get_by_role("heading", name="Before the first serve").wait_for()
+
+
+def server_view(page: Page) -> None:
+    caution(page)
+    page.get_by_role("button", name="Read").click()
+    page.locator(".huge").wait_for()
+
+
+def error(page: Page) -> None:
+    """The service really refuses: the request is sent with a position that does not exist."""
+
+    def spoil(route: Route) -> None:
+        body = json.loads(route.request.post_data or "{}")
+        body["opponent"]["setter_position"] = 7
+        route.continue_(post_data=json.dumps(body))
+
+    setter(page, 1)
+    page.route(CALLS, spoil)
+    page.get_by_role("button", name="Setter in 2,").click()
+    page.get_by_role("alert").wait_for()
+
+
+def gone(page: Page) -> None:
+    setter(page, 1)
+    page.context.set_offline(True)
+    page.get_by_role("button", name="Setter in 2,").click()
+    page.get_by_text("cannot be reached").first.wait_for()
+
+
+STATES: dict[str, Callable[[Page], None]] = {
+    "start": start,
+    **{f"setter-{n}": setter_in(n) for n in range(1, 7)},
+    "dragging": dragging,
+    "overlap-limit": limit,
+    "turned": turned,
+    "youngest": youngest,
+    "why": why,
+    "words": words,
+    "two-spots": two_spots,
+    "caution": caution,
+    "server-view": server_view,
+    "error": error,
+    "gone": gone,
+}
+WHOLE_PAGE = {"why", "words", "two-spots"}
+
+
+def photograph(browser: Browser, url: str, width: int, scheme: str, name: str) -> None:
+    page = browser.new_page(
+        viewport={"width": width, "height": SIZES[width]},
+        device_scale_factor=2 if width == 360 else 1,
+        has_touch=width < 1000,
+        color_scheme=scheme,
+    )
+    page.goto(url)
+    STATES[name](page)
+    settle(page)
+    page.screenshot(path=OUT / f"{width}-{scheme}-{name}.png", full_page=name in WHOLE_PAGE)
+    page.context.close()
+
+
+def picture_for_readme(browser: Browser, url: str) -> None:
+    """One worked call on a phone: their setter in 1."""
+    page = browser.new_page(viewport={"width": 412, "height": 892}, device_scale_factor=1.5)
+    page.goto(url)
+    setter(page, 1)
+    settle(page)
+    README_PICTURE.parent.mkdir(exist_ok=True)
+    page.screenshot(path=README_PICTURE)
+
+
+def arguments() -> argparse.Namespace:
+    parser = argparse.ArgumentParser(
+        description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter
+    )
+    parser.add_argument("url", help="where the app is served")
+    parser.add_argument("states", nargs="*", help=f"some of: {', '.join(STATES)}")
+    parser.add_argument("--width", type=int, choices=list(SIZES), action="append")
+    parser.add_argument("--scheme", choices=SCHEMES, action="append")
+    parser.add_argument("--readme", action="store_true", help="only make the picture of the README")
+    return parser.parse_args()
+
+
+def main() -> None:
+    wanted = arguments()
+    with sync_playwright() as playwright:
+        path = os.environ.get("CHROMIUM") or shutil.which("chromium")
+        browser = playwright.chromium.launch(executable_path=path, args=["--no-sandbox", "--disable-gpu"])
+        if wanted.readme:
+            picture_for_readme(browser, wanted.url)
+        else:
+            OUT.mkdir(parents=True, exist_ok=True)
+            for width in wanted.width or SIZES:
+                for scheme in wanted.scheme or SCHEMES:
+                    for name in wanted.states or STATES:
+                        photograph(browser, wanted.url, width, scheme, name)
+        browser.close()
+
+
+if __name__ == "__main__":
+    main()

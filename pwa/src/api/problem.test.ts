@@ -1,0 +1,15 @@
+import { expect, test } from "vitest";
+import { refusedFrom } from "./problem";
+
+test("a problem document keeps its title and its faults", () => {
+  const fault = { field: "opponent.setter_position", value: 7, expected: "1 to 6", rule: "schema" };
+  const refused = refusedFrom(422, { type: "/problems/schema", title: "Validation failed", status: 422, errors: [fault] });
+  expect(refused.message).toBe("Validation failed");
+  expect(refused.faults).toEqual([fault]);
+});
+
+test.each([undefined, "<html>", null, { errors: "none" }, { errors: [3] }])("anything else, %o, still says that it was refused", (body) => {
+  const refused = refusedFrom(413, body);
+  expect(refused.message).toContain("413");
+  expect(refused.faults).toEqual([]);
+});

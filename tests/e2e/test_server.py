@@ -1,0 +1,67 @@
+"""The real server process: its answers, its limits, and how it starts and stops."""
+
+from __future__ import annotations
+
+import http.client
+import json
+import os
+import signal
+import socket
+import subprocess
+import sys
+import urllib.request
+from contextlib import closing
+
+import pytest
+
+
+def ask(server, body, **kwargs) -> tuple[int, dict]:
+    """Post a call; return the status and the answer."""
+    with closing(http.client.HTTPConnection("127.0.0.1", server.port, timeout=20)) as connection:
+        connection.request("POST", "/api/v1/calls", body, {"Content-Type": "application/json"}, **kwargs)
+        response = connection.getresponse()
+        return response.status, json.load(response)
+
+
+def test_the_served_api_answers_a_call(server):
+    status, answer = ask(server, b'{"opponent": {"setter_position": 4}}')
+    assert status == 200
+    assert answer["best"]["words"]["call"]
+
+
+def test_a_body_sent_in_chunks_has_the_same_limit(server):
+    question = b'{"opponent": {"setter_position": 1}}'
+    status, _ = ask(server, iter([question] + [b" " * 1024] * 80), encode_chunked=True)
+    assert status == 413
+    status, _ = ask(server, iter([question[:9], question[9:]]), encode_chunked=True)
+    assert status == 200
+
+
+def test_connections_that_stay_idle_keep_nobody_waiting(server):
+    idle = [socket.create_connection(("127.0.0.1", server.port)) for _ in range(4)]
+    try:
+        idle[0].sendall(b"POST /api/v1/calls HTTP/1.1\r\nContent-Le")
+        with urllib.request.urlopen(f"{server.url}/healthz", timeout=2) as response:
+            assert response.status == 200
+    finally:
+        for connection in idle:
+            connection.close()
+
+
+def test_a_port_in_use_is_said_plainly(server):
+    command = [sys.executable, "-m", "cornerwise", "serve"]
+    result = subprocess.run(
+        command, env=os.environ | {"PORT": str(server.port)}, capture_output=True, text=True, timeout=20
+    )
+    assert result.returncode == 1
+    assert f"127.0.0.1:{server.port}" in result.stderr
+    assert "choose another port with PORT" in result.stderr
+
+
+def test_the_address_to_open_is_printed_and_ctrl_c_stops_the_server(server):
+    another = type(server)()
+    another.start()
+    assert another.said == f"Cornerwise is on {another.url}/  (Ctrl-C stops it)\n"
+    another.stop(signal.SIGINT)
+    with pytest.raises(ConnectionRefusedError):
+        socket.create_connection(("127.0.0.1", another.port)).close()
