@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import inspect
 import json
 import random
 import re
@@ -318,7 +319,8 @@ def test_a_number_without_a_word_is_found(tmp_path):
 
 
 def test_the_model_says_that_its_weights_are_tuned_and_what_that_is_worth():
-    model = outcome_model("college")
-    said = f"{__import__(type(model).__module__, fromlist=['x']).__doc__} {type(model).__doc__}"
-    assert "tuned" in said
-    assert "not a validation" in said
+    module = inspect.getmodule(OutcomeModel)
+    assert module is not None
+    assert "tuned" in (module.__doc__ or "")
+    assert "not a validation" in (module.__doc__ or "")
+    assert "tuned" in (OutcomeModel.__doc__ or "")

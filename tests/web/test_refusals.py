@@ -5,6 +5,8 @@ from __future__ import annotations
 import json
 
 import pytest
+from cornerwise.app import create_app
+from cornerwise.config import Config
 from cornerwise.engine.bridge import RULES
 
 SETTER = {"setter_position": 4}
@@ -211,7 +213,10 @@ def test_a_place_missing_from_a_geometry_is_named(refused, missing):
     assert refusal.errors == [(missing, None, "an object", "schema")]
 
 
-@pytest.mark.parametrize("content_type", ["text/plain", "application/x-www-form-urlencoded", "", "text/json"])
+OTHER_TYPES = ["text/plain", "application/x-www-form-urlencoded", "", "text/json", "application/a+json"]
+
+
+@pytest.mark.parametrize("content_type", OTHER_TYPES)
 @pytest.mark.parametrize("path", ["calls", "geometry", "flight"])
 def test_another_content_type_is_refused(refused, path, content_type):
     refusal = refused(path, json.dumps({"opponent": SETTER}), content_type)
@@ -253,3 +258,12 @@ def test_what_is_not_json_is_refused(refused, body, reason):
     refusal = refused("calls", body)
     assert refusal.status == 400
     assert reason in refusal.problem["detail"]
+
+
+def test_a_fault_of_the_server_is_problem_details_that_give_nothing_away(tmp_path):
+    app = create_app(Config(dist=tmp_path))
+    app.add_url_rule("/fault", "fault", lambda: {}["secret"])
+    response = app.test_client().get("/fault")
+    assert response.status_code == 500
+    assert response.content_type == "application/problem+json"
+    assert "secret" not in response.text

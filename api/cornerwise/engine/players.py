@@ -22,7 +22,7 @@ NET_HEIGHT_M: dict[Level, float] = {
 SHARE_OF_USUAL_PACE = (0.9, 1.0)  # chosen: the paces on offer when only the usual one is known
 WOBBLE_ACROSS_M = 0.20  # chosen; the size of knuckling is from New J Phys 2016;18:073027
 WOBBLE_ALONG_M = 0.30  # chosen, as above
-SCATTER_AT_M = 15.0  # across-sd is given for a serve of this length. [m]
+SCATTER_AT_M = 15.0  # chosen: across-sd is given for a serve of this length. [m]
 
 RATING_WEIGHT = 0.9  # chosen: logit per grade of a passer's mean pass grade below 2
 RATING_MIDDLE = 2.0  # chosen: the mean pass grade that shifts nothing

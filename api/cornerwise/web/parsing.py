@@ -95,23 +95,23 @@ class StrictParser(FlaskParser):
     """The parser of every JSON body."""
 
     def load_json(self, req: Request, schema: Schema) -> Any:
-        if req.mimetype != "application/json" and not req.mimetype.endswith("+json"):
-            abort(415, message="the body must be application/json")
+        if req.mimetype != "application/json":
+            abort(415, detail="the body must be application/json")
         body = req.get_data()
         if len(body) > BODY_LIMIT_BYTES:
             abort(413)
         try:
             return parse(body)
         except ValueError as error:
-            abort(400, message=f"the body is not JSON as this API takes it: {error}")
+            abort(400, detail=f"the body is not JSON as this API takes it: {error}")
 
     def handle_error(self, error: ValidationError, req: Request, schema: Schema, **_: Any) -> NoReturn:
         errors = list(islice(field_errors(error.messages["json"], parse(req.get_data())), MAX_ERRORS))
         abort(
             422,
-            type="/problems/schema",
+            kind="/problems/schema",
             title="The body does not fit the schema",
-            message="; ".join(f"{e['field'] or 'the body'}: expected {e['expected']}" for e in errors[:3]),
+            detail="; ".join(f"{e['field'] or 'the body'}: expected {e['expected']}" for e in errors[:3]),
             errors=errors,
         )
 

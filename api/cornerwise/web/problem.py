@@ -54,38 +54,29 @@ def field_error(field: str, value: object, expected: str, rule: str) -> dict[str
     return {"field": field, "value": value, "expected": expected, "rule": rule}
 
 
+def problem(status: int, title: str, detail: str, kind: str = "about:blank", **more: Any) -> Response:
+    """Return a response with problem details. `kind` becomes their `type`."""
+    response = jsonify({"type": kind, "title": title, "status": status, "detail": detail} | more)
+    response.status_code = status
+    response.content_type = PROBLEM
+    return response
+
+
 def refused(error: HTTPException) -> Response:
-    """Return an HTTP error as problem details. `error.data` may hold `message`, `title`, `type`, `errors`."""
-    data = getattr(error, "data", {})
-    response = jsonify(
-        {
-            "type": data.get("type", "about:blank"),
-            "title": data.get("title", error.name),
-            "status": error.code,
-            "detail": data.get("message", error.description),
-        }
-        | ({"errors": data["errors"]} if "errors" in data else {})
-    )
-    response.status_code = error.code or 500
+    """Return an HTTP error as problem details; `abort` may have put better words into its data."""
+    words = {"title": error.name, "detail": error.description or error.name} | getattr(error, "data", {})
+    response = problem(error.code or 500, **words)
     for name, value in error.get_headers():  # Allow, Retry-After and the like
         if name != "Content-Type":
             response.headers[name] = value
-    response.content_type = PROBLEM
     return response
 
 
 def rule_broken(error: RuleBroken) -> Response:
     """Return a broken rule of the engine as 422."""
-    response = jsonify(
-        type="/problems/rule",
-        title="A rule is broken",
-        status=422,
-        detail=f"{error.field}: expected {error.expected}",
-        errors=[field_error(error.field, error.value, error.expected, error.rule)],
-    )
-    response.status_code = 422
-    response.content_type = PROBLEM
-    return response
+    errors = [field_error(error.field, error.value, error.expected, error.rule)]
+    detail = f"{error.field}: expected {error.expected}"
+    return problem(422, "A rule is broken", detail, "/problems/rule", errors=errors)
 
 
 class ProblemApi(Api):

@@ -66,6 +66,7 @@ function TopBar() {
 
 function TheCall({ now, answer, call }: { now: State; answer: CallAnswer; call: Call }) {
   const { situation, assumed, limits, drag, policy } = answer;
+  const missed = [...limits.missing_spots].sort((a, b) => Math.abs(b.points_per_100) - Math.abs(a.points_per_100))[0];
   const pick = now.chosen === 0 ? undefined : answer.alternatives[now.chosen - 1];
   return (
     <section class="call" aria-labelledby="the-call">
@@ -84,7 +85,7 @@ function TheCall({ now, answer, call }: { now: State; answer: CallAnswer; call: 
       <p class="reason">{inUnits(call.words.reason, now.settings)}</p>
       {!policy.met && <p class="remark">{policy.text}</p>}
       {drag.other_agrees === false && drag.text && <p class="remark">{drag.text}</p>}
-      {limits.missing_spots.map(({ spot, text }) => <p key={spot} class="remark">{text}</p>)}
+      {missed && <p class="remark">{missed.text}.</p>}
       <Notices now={now} />
     </section>
   );

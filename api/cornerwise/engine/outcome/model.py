@@ -53,7 +53,7 @@ PARTS: tuple[Part, ...] = (
 
 CUTS = (2.5, 1.3, -0.15)  # tuned: cut points of grades 0, 1 and 2. [logit]
 OFFSET = -0.95  # tuned. [logit]
-ANGLE_UNIT_DEG = 45.0
+ANGLE_UNIT_DEG = 45.0  # chosen: the angle that each angle weight is per
 ANGLE_MIDDLE = 0.6  # chosen: an angle of 27 deg shifts nothing
 LENGTH_MIDDLE_M = 5.5  # chosen: a pass of this length shifts nothing
 SPEED_MIDDLE_M_S = 16.0  # chosen: a serve of this speed shifts nothing
