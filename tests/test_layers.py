@@ -21,7 +21,7 @@ MAY_IMPORT = {
     "__init__": set(),
 }
 ROOMS = ["maths", "errors", "court", "flight", "players", "reception", "passing", "outcome", "call", "bridge"]
-PURE = "__future__ bisect collections dataclasses enum functools itertools math operator typing"
+PURE = "__future__ array bisect collections dataclasses enum functools itertools math operator typing"
 
 
 def imports(file: Path) -> Iterator[tuple[int, str]]:

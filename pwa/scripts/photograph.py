@@ -75,15 +75,12 @@ def turned(page: Page) -> None:
 
 
 def youngest(page: Page) -> None:
-    page.get_by_role("button", name="level").wait_for()
-    for _ in range(20):
-        if "Under 14" in page.get_by_role("button", name="level").inner_text():
-            break
-        page.get_by_role("button", name="level").click()
-    for _ in range(8):
-        if "Underhand" in page.get_by_role("button", name="server", exact=False).first.inner_text():
-            break
-        page.get_by_role("button", name="server:").click()
+    """Under 14, served underhand from a line moved up."""
+    for cycle, wanted in (("level", "Under 14"), ("server", "Underhand")):
+        button = page.locator(".cycle", has_text=cycle).first
+        button.wait_for()
+        while button.locator(".value").inner_text() != wanted:
+            button.click()
     setter(page, 2)
 
 

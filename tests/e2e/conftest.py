@@ -42,15 +42,21 @@ class Server:
         command = [sys.executable, "-m", "cornerwise", "serve", f"--port={self.port}"]
         self._process = subprocess.Popen(command, stdout=subprocess.PIPE, text=True, start_new_session=True)
         self.said = self._process.stdout.readline()
-        end = time.monotonic() + 20
+        try:
+            self._wait_until_well()
+        except BaseException:
+            self.stop()
+            raise
+
+    def _wait_until_well(self) -> None:
+        end = time.monotonic() + 30
         while time.monotonic() < end:
             try:
-                urllib.request.urlopen(f"{self.url}/healthz", timeout=1).close()
+                urllib.request.urlopen(f"{self.url}/healthz", timeout=5).close()
                 return
             except OSError:
                 assert self._process.poll() is None, "the server ended while it started"
                 time.sleep(0.05)
-        self.stop()
         raise TimeoutError("the server did not start")
 
     def stop(self, how: signal.Signals = signal.SIGTERM) -> None:

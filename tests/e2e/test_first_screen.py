@@ -40,7 +40,7 @@ def test_the_screen_shows_the_numbers_of_the_api(page: Page, server, position: i
     assert words(page.locator(".reason")) == best["words"]["reason"]
     assert words(page.locator(".aim")) == f"assumed {best['words']['place']}"
     assert words(page.locator("text.angle")) == f"{best['pass_angle_deg']:.0f}°"
-    assert [words(pose).split(":")[0] for pose in page.locator(".signal .pose").all()] == [
+    assert [words(pose).split(" :")[0] for pose in page.locator(".signal .pose").all()] == [
         pose["text"] for pose in best["signal"]
     ]
     options = [words(option) for option in page.locator(".option").all()]
@@ -61,7 +61,7 @@ def test_the_picture_is_drawn_to_scale_from_the_numbers_of_the_api(page: Page, s
     target, setter, spot = said["best"]["target"], said["situation"]["setter_start"], said["best"]["spot"]
     near = 0.02  # m: less than half a pixel
     assert metres(page, ".landing") == pytest.approx((target["x_m"], target["y_m"]), abs=near)
-    assert metres(page, ".setter") == pytest.approx((setter["x_m"], setter["y_m"]), abs=near)
+    assert metres(page, "path.setter") == pytest.approx((setter["x_m"], setter["y_m"]), abs=near)
     assert metres(page, ".server") == pytest.approx((spot["x_m"], spot["y_m"]), abs=near)
     ellipse = said["best"]["scatter"]["ellipse"]
     turn = math.radians(ellipse["bearing_deg"])
@@ -74,7 +74,7 @@ def test_the_picture_is_drawn_to_scale_from_the_numbers_of_the_api(page: Page, s
 def test_server_and_level_change_by_a_tap(page: Page, server):
     start(page)
     pick(page, 1)
-    page.get_by_role("button", name="server: Standing float").click()
+    page.get_by_role("button", name="server Standing float").click()
     said = answer(server, asked(1, server={"kind": "jump_float"}))
     expect(page.locator(".odds")).to_have_text(said["best"]["words"]["odds"])
     page.get_by_role("button", name="level, net 2.24 m").click()
@@ -89,7 +89,7 @@ def test_bolder_and_safer_say_what_they_gain_or_cost(page: Page, server):
     said = answer(server, asked(4))["policy"]
     lower = [s for s in said["steps"] if s["met"] and s["error_ceiling"] and s["error_ceiling"] < 0.12]
     safer = page.locator(".ceiling .safer")
-    assert words(safer) == f"Safer {signed(lower[-1]['points_per_100'])} in 100"
+    assert words(safer).startswith(f"Safer {signed(lower[-1]['points_per_100'])} in 100")
     assert words(page.locator(".ceiling p")) == "may miss 12 of 100"
     safer.click()
     ceiling = lower[-1]["error_ceiling"]
@@ -128,8 +128,8 @@ def test_lengths_and_speeds_switch_and_stay_switched(page: Page, server):
     start(page)
     pick(page, 4)
     best = answer(server, asked(4))["best"]
-    page.get_by_role("button", name="lengths: m").click()
-    page.get_by_role("button", name="speeds: km/h").click()
+    page.get_by_role("button", name="lengths m").click()
+    page.get_by_role("button", name="speeds km/h").click()
     page.locator(".why > summary").click()
     numbers = words(page.locator(".why .numbers"))
     assert f"Pass {best['pass_length_m'] / 0.3048:.1f} ft" in numbers  # the international foot
@@ -137,7 +137,7 @@ def test_lengths_and_speeds_switch_and_stay_switched(page: Page, server):
     assert " ft " in words(page.locator(".aim")) + " "
     page.wait_for_timeout(400)  # until it is kept
     page.reload()
-    expect(page.get_by_role("button", name="lengths: ft")).to_be_visible()
+    expect(page.get_by_role("button", name="lengths ft")).to_be_visible()
 
 
 def test_the_picture_can_be_turned_round(page: Page):
@@ -173,12 +173,12 @@ def test_a_reload_shows_the_last_call_at_once_and_says_so(page: Page):
     pick(page, 5)
     call = words(page.locator(".call h1"))
     page.wait_for_timeout(400)  # until it is kept
-    held = []
-    page.route("**/api/v1/**", lambda route: held.append(route))
+    held, free = [], False
+    page.route("**/api/v1/**", lambda route: route.continue_() if free else held.append(route))
     page.reload()
     expect(page.get_by_text("From last time")).to_be_visible()
     assert words(page.locator(".call h1")) == call
-    page.unroute("**/api/v1/**")
+    free = True
     for route in held:
         route.continue_()
     expect(page.get_by_text("From last time")).to_have_count(0)

@@ -33,13 +33,13 @@ def test_a_dragged_passer_moves_as_far_as_the_finger_and_the_call_follows(page: 
     before = {p["position"]: p for p in passers_of(answer(server, asked(1)))}
     scale = pixels_per_m(page)
     with page.expect_request(lambda r: "passers" in (r.post_data or "")):
-        drag(page, "passer-6", -20, 12)
+        drag(page, "passer-6", -20, -12)
     page.mouse.up()
     expect(page.locator(".move-pad")).to_contain_text("Passer 6")
     page.wait_for_timeout(400)
     sent = asked(1, opponent={"passers": [*before.values()]})
     six = next(p for p in sent["opponent"]["passers"] if p["position"] == 6)
-    six["x_m"], six["y_m"] = before[6]["x_m"] - 20 / scale, before[6]["y_m"] - 12 / scale
+    six["x_m"], six["y_m"] = before[6]["x_m"] - 20 / scale, before[6]["y_m"] + 12 / scale
     del sent["opponent"]["formation"]
     best = answer(server, sent)["best"]
     assert words(page.locator(".odds")) == best["words"]["odds"]

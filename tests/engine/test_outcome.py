@@ -1,4 +1,4 @@
-"""From a landing to the rally: the worked example, SciPy's logistic, and what the numbers say of themselves."""
+"""From a landing to the rally: a worked example, SciPy's logistic, and what the numbers say of themselves."""
 
 from __future__ import annotations
 
@@ -51,7 +51,8 @@ THREE = (Stand(Point(2.9, 6.3)), Stand(Point(0, 6.7)), Stand(Point(-2.9, 6.3)))
 difficulties = st.floats(-12, 12)
 behinds = st.floats(0, 1)
 models = st.sampled_from(LEVELS).map(outcome_model)
-ordered_cuts = st.lists(st.floats(-4, 4), min_size=3, max_size=3).map(lambda c: tuple(sorted(c, reverse=True)))
+three_numbers = st.lists(st.floats(-4, 4), min_size=3, max_size=3)
+ordered_cuts = three_numbers.map(lambda cuts: tuple(sorted(cuts, reverse=True)))
 
 
 def example() -> tuple[OutcomeModel, Receivers, Point, Point]:
@@ -234,19 +235,21 @@ def test_each_metre_per_second_over_16_adds_0_06(speed_m_s, logit):
 
 
 def test_the_passers_rating_is_added_to_her_own_balls_only():
-    stands = (replace(THREE[0], shift=0.7), *THREE[1:])
-    contact, model = Point(4.4, -9.2), outcome_model("college")
-    for rated, landing, shift in ((stands, Point(3, 7), 0.7), (stands, Point(-3, 7), 0.0)):
-        with_rating = terms(
-            PLAIN, model, Receivers(rated, Point(0, 1), TARGET), contact, landing.x_m, landing.y_m
-        )
-        without = terms(PLAIN, model, Receivers(THREE, Point(0, 1), TARGET), contact, landing.x_m, landing.y_m)
-        assert standing_part(model, with_rating) - standing_part(model, without) == pytest.approx(shift)
+    model, contact = outcome_model("college"), Point(4.4, -9.2)
+    weak_on_their_left = (replace(THREE[0], shift=0.7), *THREE[1:])
+
+    def standing(stands: tuple[Stand, ...], x_m: float) -> float:
+        receivers = Receivers(stands, Point(0, 1), TARGET)
+        return standing_part(model, terms(PLAIN, model, receivers, contact, x_m, 7.0))
+
+    assert standing(weak_on_their_left, 3.0) - standing(THREE, 3.0) == pytest.approx(0.7)
+    assert standing(weak_on_their_left, -3.0) == standing(THREE, -3.0)
 
 
-@pytest.mark.parametrize(
-    "part", ["pass_angle", "sight_angle", "pass_length", "move", "away", "back", "seam", "setter_late", "passer"]
-)
+STANDING_OR_MOVING = "pass_angle sight_angle pass_length move away back seam setter_late passer"
+
+
+@pytest.mark.parametrize("part", STANDING_OR_MOVING.split())
 def test_a_part_with_no_weight_adds_nothing(part):
     model = replace(outcome_model("high_school"), **{part: 0.0})
     receivers = Receivers((Stand(Point(2.9, 6.3), 0.5),), Point(-3.2, 8.5), TARGET)
@@ -289,21 +292,24 @@ ENGINE = Path(engine.__file__).parent
 SAYS_WHERE_FROM = re.compile(r"FIVB|(18|19|20)\d\d|tuned|chosen|from memory|common practice")
 
 
+def has_a_number(value: ast.expr) -> bool:
+    return any(isinstance(n, ast.Constant) and type(n.value) in (int, float) for n in ast.walk(value))
+
+
 def numbers_without_a_word(file: Path) -> list[str]:
     """Return the module-level constants with numbers in them whose comment names no origin."""
     lines = file.read_text().splitlines()
     silent = []
     for node in ast.parse(file.read_text()).body:
-        target = node.targets[0] if isinstance(node, ast.Assign) else getattr(node, "target", None)
-        if not isinstance(target, ast.Name) or not target.id.isupper() or getattr(node, "value", None) is None:
+        if not isinstance(node, ast.Assign | ast.AnnAssign) or node.value is None:
             continue
-        numbers = [n for n in ast.walk(node.value) if isinstance(n, ast.Constant) and type(n.value) in (int, float)]
+        name = ast.unparse(node.targets[0] if isinstance(node, ast.Assign) else node.target)
         first = node.lineno - 1
         while lines[first - 1].startswith("#"):
             first -= 1
         said = " ".join(line.partition("#")[2] for line in lines[first : node.end_lineno])
-        if numbers and not SAYS_WHERE_FROM.search(said):
-            silent.append(target.id)
+        if name.isupper() and has_a_number(node.value) and not SAYS_WHERE_FROM.search(said):
+            silent.append(name)
     return silent
 
 

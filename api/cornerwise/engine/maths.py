@@ -49,6 +49,9 @@ class Maths(Protocol):
     def matrix(self, rows: Sequence[Sequence[float]]) -> Matrix:
         """Return the rows as a matrix."""
 
+    def over_rows(self, formula: Callable[..., Any], rows: Matrix, *columns: Column) -> Matrix:
+        """Return formula(value, rest) for every value of the rows, with the same columns beside each row."""
+
     def stack(self, columns: Sequence[Column]) -> Matrix:
         """Return columns of one length as the rows of a matrix."""
 
@@ -96,6 +99,12 @@ class Plain:
     @staticmethod
     def matrix(rows: Sequence[Sequence[float]]) -> list[list[float]]:
         return [list(row) for row in rows]
+
+    @staticmethod
+    def over_rows(
+        formula: Callable[..., Any], rows: Sequence[Sequence[float]], *columns: Sequence[float]
+    ) -> list[list[float]]:
+        return [list(map(formula, row, *columns)) for row in rows]
 
     @staticmethod
     def stack(columns: Sequence[Sequence[float]]) -> list[Sequence[float]]:

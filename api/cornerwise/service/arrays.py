@@ -42,6 +42,10 @@ class Arrays:
         return np.asarray(rows, dtype=np.float64)
 
     @staticmethod
+    def over_rows(formula: Callable[..., Any], rows: Array, *columns: Array) -> Array:
+        return np.broadcast_to(formula(rows, *columns), rows.shape)
+
+    @staticmethod
     def stack(columns: Sequence[Array]) -> Array:
         return np.stack(columns)
 

@@ -19,19 +19,17 @@ const worth = (points: number): string => (Number(points.toFixed(1)) === 0 ? "as
 export function Ceiling({ policy, onPick }: { policy: Policy; onPick: (ceiling: number | null) => void }) {
   const { safer, bolder } = neighbours(policy);
   const button = (word: string, step: CeilingStep | undefined) => (
-    <button
-      type="button" class={word} disabled={!step} onClick={() => step && onPick(step.error_ceiling)}
-      aria-label={step ? `${word}: allow ${inWords(step.error_ceiling)} to miss, ${worth(step.points_per_100)}` : `${word}: no further`}
-    >
+    <button type="button" class={word.toLowerCase()} disabled={!step} onClick={() => step && onPick(step.error_ceiling)}>
       <span class="value">{word}</span>
       <span class="caption">{step ? worth(step.points_per_100) : "no further"}</span>
+      {step && <span class="unseen">, {inWords(step.error_ceiling)} may miss</span>}
     </button>
   );
   return (
     <div class="ceiling" role="group" aria-label="Error ceiling">
-      {button("safer", safer)}
+      {button("Safer", safer)}
       <p><span class="caption">may miss</span> <span class="value">{inWords(policy.error_ceiling)}</span></p>
-      {button("bolder", bolder)}
+      {button("Bolder", bolder)}
     </div>
   );
 }

@@ -17,9 +17,10 @@ export function Cycle<T>({ caption, values, value, name, onPick, note, dots = tr
   const next = values[(at + 1) % values.length];
   if (next === undefined) return null;
   return (
-    <button type="button" class="cycle" onClick={() => onPick(next)} aria-label={`${[caption, note].filter(Boolean).join(", ")}: ${name(value)}. Change to ${name(next)}`}>
+    <button type="button" class="cycle" onClick={() => onPick(next)}>
       <span class="caption">{[caption, note].filter(Boolean).join(", ")}</span>
       <span class="value">{name(value)}</span>
+      {values.length > 1 && <span class="unseen">, change to {name(next)}</span>}
       {dots && values.length > 1 && (
         <span class="dots" aria-hidden="true">
           {values.map((_, i) => <i key={i} class={i === at ? "on" : ""} />)}

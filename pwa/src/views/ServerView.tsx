@@ -7,7 +7,6 @@ import { POSITIONS, type Call, type Position } from "../api/types";
 import { Announcer } from "../parts/Announcer";
 import { ServersCourt } from "../parts/court/Court";
 import { Fit } from "../parts/Fit";
-import { spoken } from "../parts/words";
 import { useStore } from "../store/store";
 import { Caution } from "./Caution";
 import { Notices } from "./Notices";
@@ -59,7 +58,7 @@ function Words({ call }: { call: Call }) {
         <span class="which"><span class="small">zone</span><span class="digit">{zone}</span></span>
         <span class="how"><Fit text={depth} />{on_the_line && <span class="on-line"><span class="small">on the</span><Fit text="line" /></span>}</span>
       </span>
-      <span class="kind">{spoken(call.kind).split(" ").map((word) => <Fit key={word} text={word} />)}</span>
+      <span class="kind">{call.words.kind.split(" ").map((word) => <Fit key={word} text={word} />)}</span>
     </h1>
   );
 }

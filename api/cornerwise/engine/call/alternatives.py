@@ -3,60 +3,43 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from functools import lru_cache
 
-from cornerwise.engine.court import Depth, SpotName, Zone, depth, distance_m, spot_name, zone
-from cornerwise.engine.maths import Maths
+from cornerwise.engine.court import SpotName, distance_m, spot_name
 
-from .grid import Resolution, Stance, aims
 from .search import Field, Search
-from .situation import Option, Stand, preference
-
-Key = tuple[SpotName, Zone, Depth]
+from .situation import Key, Option, Stand
 
 SPOTS_APART_M = 2.0  # chosen: two spots nearer than this are one to the eye of the receivers
 TARGETS_APART_M = 1.5  # chosen: about the scatter of a good server
 EQUAL = 0.01  # options within one point in 100 are equals: then the coach's eye decides
 
 
-@lru_cache(maxsize=512)
-def _places(m: Maths, stance: Stance, pace: int, resolution: Resolution) -> tuple[tuple[Zone, Depth], ...]:
-    return tuple((zone(p), depth(p)) for p in aims(m, stance, pace, resolution).landings)
-
-
-def _by_key(search: Search, field: Field, resolution: Resolution, ceiling: float | None) -> dict[Key, Option]:
-    floor = -1.0 if ceiling is None else 1.0 - ceiling
-    name = spot_name(field.stand.spot.x_m)
-    best: dict[tuple[Zone, Depth], int] = {}
-    places = _places(search.m, field.stand.stance, field.pace, resolution)
-    for i, (place, keep, p_in) in enumerate(zip(places, field.keep, field.p_in, strict=True)):
-        if p_in >= floor and (place not in best or keep > field.keep[best[place]]):
-            best[place] = i
-    return {(name, *place): field.option(i) for place, i in best.items()}
-
-
 def alternatives(
     search: Search, among: Sequence[Stand], best: Option, ceiling: float | None, most: int = 2
 ) -> list[Option]:
     """Return other options under the ceiling, best first, each far enough from the others."""
-    options: list[Option] = []
-    for field in search.coarse(among):
-        options += _by_key(search, field, "coarse", ceiling).values()
-    found: list[Option] = []
-    for option in sorted(options, key=lambda o: preference(o, search.faces)):
-        if len(found) == most:
+    chosen = [best]
+    for _ in range(most):
+        coarse = (_best_that_matters(field, ceiling, chosen) for field in search.coarse(among))
+        option = min((o for o in coarse if o is not None), key=search.preference, default=None)
+        if option is None:
             break
-        if all(matters(option, other) for other in (best, *found)):
-            finer = _finer(search, option, ceiling)
-            if all(matters(finer, other) for other in (best, *found)):
-                found.append(finer)
-    return sorted(found, key=lambda o: preference(o, search.faces))
+        fine = search.field(option.stand, option.pace, "fine")
+        chosen.append(_best_that_matters(fine, ceiling, chosen, option.key) or option)
+    return sorted(chosen[1:], key=search.preference)
 
 
-def _finer(search: Search, option: Option, ceiling: float | None) -> Option:
-    """Return the best fine aim of the same spot, zone and depth."""
-    field = search.field(option.stand, option.pace, "fine")
-    return _by_key(search, field, "fine", ceiling).get(option.key, option)
+def _best_that_matters(
+    field: Field, ceiling: float | None, chosen: Sequence[Option], key: Key | None = None
+) -> Option | None:
+    """Return the best option of a field that differs enough from those chosen; only of that key, if given."""
+    floor = -1.0 if ceiling is None else 1.0 - ceiling
+    for i in sorted(range(len(field.keep)), key=field.keep.__getitem__, reverse=True):
+        option = field.option(i)
+        allowed = option.p_in >= floor and key in (None, option.key)
+        if allowed and all(matters(option, other) for other in chosen):
+            return option
+    return None
 
 
 def matters(a: Option, b: Option) -> bool:

@@ -18,10 +18,10 @@ from cornerwise.engine.passing import (
     sight_band,
 )
 
-from .grid import weights_at
+from .aims import expected_at
 from .search import Search
 from .situation import Option, range_m
-from .value import difficulty, flight_times, ground, shares_in
+from .value import difficulty, flight_times, shares_in
 
 HALF_OF_SERVES = math.sqrt(2.0 * math.log(2.0))  # sds to the ellipse that holds half of a bivariate normal
 
@@ -123,17 +123,10 @@ def task(search: Search, landing: Point) -> Task:
 
 def worth_at(search: Search, option: Option) -> Option:
     """Return an option with keep and p_in computed at its own landing, on a grid of aims or not."""
-    stance = option.stand.stance
-    weights = weights_at(stance, option.landing)
-    keep = search.values(option.stand, option.pace)
-    p_in = math.fsum(map(float.__mul__, weights, map(float, shares_in(PLAIN, stance, option.pace))))
-    return Option(
-        option.stand,
-        option.pace,
-        option.landing,
-        math.fsum(w * float(k) for w, k in zip(weights, keep, strict=True)),
-        p_in,
-    )
+    stance, pace = option.stand.stance, option.pace
+    shares = shares_in(search.m, stance, pace)
+    keep, p_in = expected_at(search.m, stance, option.landing, search.values(option.stand, pace), shares)
+    return Option(option.stand, pace, option.landing, keep, p_in)
 
 
 def grades_at(m: Maths, search: Search, option: Option) -> tuple[float, float, float, float]:
@@ -141,21 +134,20 @@ def grades_at(m: Maths, search: Search, option: Option) -> tuple[float, float, f
     situation, stance = search.situation, option.stand.stance
     speed = option.stand.serve.speeds_m_s[option.pace]
 
-    def formula(still: Real, move_m: Real, time_s: Real, share: Real, weight: Real) -> tuple[Real, ...]:
+    def formula(still: Real, move_m: Real, time_s: Real, share: Real) -> tuple[Real, ...]:
         hard = difficulty(m, situation, speed, still, move_m, time_s)
-        return tuple(share * weight * p for p in grade_probabilities(m, situation.model, hard))
+        return tuple(share * p for p in grade_probabilities(m, situation.model, hard))
 
-    base = ground(m, situation.model, situation.receivers, stance)
+    base = search.ground(option.stand)
     columns = m.over(
         formula,
         base.still,
         base.move_m,
         flight_times(m, stance, option.pace),
         shares_in(m, stance, option.pace),
-        m.column(weights_at(stance, option.landing)),
     )
-    one, two, three, four = (math.fsum(column) for column in columns)
-    return one, two, three, four
+    ace, one, two, three = expected_at(m, stance, option.landing, *columns)
+    return ace, one, two, three
 
 
 def detail(search: Search, option: Option) -> Detail:

@@ -80,6 +80,9 @@ def recommend(m: Maths, situation: Situation, level: Level, use_start_ceiling: b
     assert present is not None  # an aim exists, see above
     assert free is not None
     best = present.option
+    if best.keep > free.keep:
+        free = best
+    safest = min(safest, best, free, key=lambda o: o.p_error)
     room = ceiling if present.met else best.p_error + STEP
     steps = [s for c in neighbours(ceiling, safest.p_error) if (s := chosen(search, among, c)) is not None]
     bolder = free if ceiling is not None and free.keep > best.keep else best

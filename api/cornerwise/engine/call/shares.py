@@ -91,11 +91,12 @@ def _coalitions(
     sums = [still]
     for gain in gains:
         sums += [m.over(lambda x, y: x + y, total, gain) for total in sums]
+    every_sum = m.stack(sums)
     by_weight = m.matrix(list(zip(plain.weights, call.weights, strict=True)))
     worth = []
     for serve in (plain, call):
         after = m.over(lambda behind: win_shares(model, behind), serve.behind)
-        worth.append(m.lists(m.product(m.stack([m.over(won, d, *after) for d in sums]), by_weight)))
+        worth.append(m.lists(m.product(m.over_rows(won, every_sum, *after), by_weight)))
     return [row[e] for e in (0, 1) for rows in worth for row in rows]
 
 

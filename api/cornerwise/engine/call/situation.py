@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from typing import TypeAlias
 
 from cornerwise.engine.court import Depth, Point, SpotName, Zone, depth, spot_name, zone
 from cornerwise.engine.flight import DragModel, Launch
@@ -37,6 +38,10 @@ class Stand:
     stance: Stance
 
 
+Key: TypeAlias = tuple[SpotName, Zone, Depth]
+"""What a call is called by: spot, zone and depth."""
+
+
 @dataclass(frozen=True, slots=True)
 class Option:
     """One serve that could be called, with what it is worth.
@@ -57,7 +62,7 @@ class Option:
         return 1.0 - self.p_in
 
     @property
-    def key(self) -> tuple[SpotName, Zone, Depth]:
+    def key(self) -> Key:
         """What the call is called by: spot, zone and depth."""
         return spot_name(self.stand.spot.x_m), zone(self.landing), depth(self.landing)
 

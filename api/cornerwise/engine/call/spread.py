@@ -14,7 +14,8 @@ from cornerwise.engine.flight import reach_table
 from cornerwise.engine.maths import Maths, Real, normal_cdf
 from cornerwise.engine.outcome import Part, late_part, move_part, terms
 
-from .grid import Stance, exit_range_m, landing_at, masses, shortest_m
+from .aims import bearing_and_range, masses
+from .grid import Stance, exit_range_m, landing_at, shortest_m
 from .situation import Option, Situation
 
 EDGES_SD = (-6.0, *(0.4 * k - 3.0 for k in range(16)), 6.0)  # chosen: within 0.1 points in 100, see shares
@@ -68,7 +69,7 @@ def spread(m: Maths, situation: Situation, option: Option) -> Spread:
     """Return every part of one serve over the grid of offsets around its aim."""
     stance, model = option.stand.stance, situation.model
     table = reach_table(stance.launches[option.pace])
-    bearing, along_m = _aim(stance, option.landing)
+    bearing, along_m = bearing_and_range(stance, option.landing)
     cells = _cells(stance, option.pace, option.landing)
     ranges = [along_m + cell.along_sd * stance.scatter.along_m for cell in cells]
     places = [
@@ -100,12 +101,6 @@ def spread(m: Maths, situation: Situation, option: Option) -> Spread:
     return Spread(dict(zip(SUMMED, summed, strict=True)), behind, [cell.chance for cell in cells])
 
 
-def _aim(stance: Stance, landing: Point) -> tuple[float, float]:
-    """Return the bearing [rad] and range [m] of a landing from the contact point."""
-    dx, dy = landing.x_m - stance.contact.x_m, landing.y_m - stance.contact.y_m
-    return math.atan2(dx, dy), math.hypot(dx, dy)
-
-
 @lru_cache(maxsize=256)
 def _cells(stance: Stance, pace: int, landing: Point) -> tuple[Cell, ...]:
     """Return every cell of `offsets`, exact along range on eight sub-bearings. Depends on the server only."""
@@ -115,7 +110,7 @@ def _cells(stance: Stance, pace: int, landing: Point) -> tuple[Cell, ...]:
 
 def _column(stance: Stance, pace: int, landing: Point, left_sd: float, right_sd: float) -> list[Cell]:
     """Return the cells between two bearings, given in sds from the aim."""
-    bearing, along_m = _aim(stance, landing)
+    bearing, along_m = bearing_and_range(stance, landing)
     chance = [0.0] * (len(EDGES_SD) - 1)
     across = [0.0] * len(chance)
     along = [0.0] * len(chance)

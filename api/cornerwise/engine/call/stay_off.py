@@ -8,8 +8,8 @@ from typing import Literal
 
 from cornerwise.engine.outcome import Receivers
 
+from .aims import aim_reachable
 from .detail import Geometry, geometry, worth_at
-from .grid import aim_reachable
 from .search import Search
 from .situation import Option, Stand, preference
 

@@ -1,0 +1,163 @@
+"""Every named state of the app, at three widths, light and dark: nothing overlaps, nothing sticks out,
+axe-core finds nothing, and the call stays big.
+
+The states are those that pwa/scripts/photograph.py photographs.
+"""
+
+from __future__ import annotations
+
+import json
+import runpy
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Page, Route, expect
+
+from .screen import axe, outside, overlaps, pick, start, words
+
+STATES = runpy.run_path(str(Path(__file__).resolve().parents[2] / "pwa/scripts/photograph.py"))["STATES"]
+SIZES = ((360, 740), (768, 1024), (1280, 800))
+CALL_PX = 28
+
+LONGEST = {
+    "call": "Right corner → zone 5 middle, on the line",
+    "spot": "Right corner",
+    "target": "zone 5 middle, on the line",
+    "place": "1.1 m to the right of and 1.2 m in front of the passer in 6",
+    "kind": "standing topspin",
+}
+
+
+@pytest.mark.parametrize("state", STATES)
+def test_a_state_is_readable_at_every_width_and_in_both_schemes(page: Page, state: str):
+    page.set_viewport_size({"width": 360, "height": 740})
+    page.goto("/")
+    STATES[state](page)
+    for width, height in SIZES:
+        page.set_viewport_size({"width": width, "height": height})
+        page.wait_for_timeout(100)  # the picture is measured and drawn again
+        assert overlaps(page) == [], width
+        assert outside(page) == [], width
+        assert axe(page) == [], width
+    page.set_viewport_size({"width": 360, "height": 740})
+    page.emulate_media(color_scheme="dark")
+    assert axe(page) == []
+
+
+def with_longest_words(route: Route) -> None:
+    """Let the real answer through, with the longest wording that a call can have."""
+    response = route.fetch()
+    answer = response.json()
+    best = answer["best"]
+    best["words"] |= LONGEST
+    best["target"] |= {"zone": 5, "depth": "middle", "on_the_line": True}
+    route.fulfill(response=response, json=answer)
+
+
+@pytest.mark.parametrize("width", [320, 360, 412, 768, 1280])
+def test_the_call_is_big_in_its_longest_wording(page: Page, width: int):
+    page.set_viewport_size({"width": width, "height": 800})
+    page.route("**/api/v1/calls", with_longest_words)
+    start(page)
+    pick(page, 3)
+    call = page.locator(".call h1")
+    assert words(call) == LONGEST["call"]
+    assert call.evaluate("e => parseFloat(getComputedStyle(e).fontSize)") >= CALL_PX
+    assert overlaps(page) == []
+    assert outside(page) == []
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_the_call_has_seven_to_one_contrast(page: Page, scheme: str):
+    page.emulate_media(color_scheme=scheme)
+    start(page)
+    pick(page, 3)
+    ink, ground = (
+        page.locator(selector).evaluate(f"e => getComputedStyle(e).{what}")
+        for selector, what in ((".call h1", "color"), ("body", "backgroundColor"))
+    )
+
+    def luminance(rgb: str) -> float:  # WCAG 2.2, relative luminance
+        shares = [int(part) / 255 for part in rgb[4:-1].split(",")]
+        linear = [c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in shares]
+        return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
+
+    low, high = sorted((luminance(ink), luminance(ground)))
+    assert (high + 0.05) / (low + 0.05) >= 7
+
+
+def test_everything_to_tap_is_at_least_48_px(page: Page):
+    page.set_viewport_size({"width": 360, "height": 740})
+    start(page)
+    pick(page, 1)
+    page.locator(".why > summary").click()
+    small = page.evaluate(
+        """() => [...document.querySelectorAll("button, a, summary, .grip .touch")].filter((e) => {
+          const box = e.getBoundingClientRect();
+          return e.checkVisibility() && (box.width < 47.9 || box.height < 47.9);
+        }).map((e) => e.outerHTML.slice(0, 80))"""
+    )
+    assert small == []
+
+
+def test_a_refusal_is_said_in_plain_words_and_ends_by_itself_when_it_is_mended(page: Page):
+    def spoil(route: Route) -> None:
+        body = json.loads(route.request.post_data or "{}")
+        body["opponent"]["setter_position"] = 7
+        route.continue_(post_data=json.dumps(body))
+
+    start(page)
+    pick(page, 1)
+    call = words(page.locator(".call h1"))
+    page.route("**/api/v1/calls", spoil)
+    page.get_by_role("button", name="Setter in 2,").click()
+    alert = page.get_by_role("alert")
+    expect(alert).to_contain_text("position it needs a whole number")
+    expect(alert).to_contain_text("from 1 to 6, not 7")
+    assert words(page.locator(".call h1")) == call  # the last call stays
+    page.unroute("**/api/v1/calls")
+    page.get_by_role("button", name="Try again").click()
+    expect(alert).to_have_count(0)
+    expect(page.locator(".call .situation b")).to_have_text("2")
+
+
+def test_when_the_server_is_gone_the_last_call_stays_and_comes_back_by_itself(page: Page, server):
+    start(page)
+    pick(page, 1)
+    call = words(page.locator(".call h1"))
+    server.stop()
+    try:
+        page.get_by_role("button", name="Setter in 4,").click()
+        expect(page.get_by_text("The server cannot be reached.").first).to_be_visible()
+        expect(page.locator(".notice")).to_contain_text("for their setter in 1")
+        assert words(page.locator(".call h1")) == call
+        assert axe(page) == []
+    finally:
+        server.start()
+    expect(page.locator(".call .situation b")).to_have_text("4", timeout=15_000)
+    expect(page.locator(".notice")).to_have_count(0)
+
+
+def test_a_first_tap_without_a_server_waits_and_then_shows_the_call(page: Page, server):
+    start(page)
+    server.stop()
+    try:
+        page.get_by_role("button", name="Setter in 5,").click()
+        expect(page.get_by_role("heading", name="No call yet")).to_be_visible()
+        assert axe(page) == []
+    finally:
+        server.start()
+    expect(page.locator(".call h1")).to_contain_text("zone", timeout=15_000)
+
+
+def test_the_page_says_nothing_in_the_console(page: Page):
+    said = []
+    page.on("console", lambda message: said.append(message.text))
+    page.on("pageerror", lambda error: said.append(str(error)))
+    start(page)
+    pick(page, 1)
+    page.get_by_role("link", name="Two spots side by side").click()
+    expect(page.locator(".two")).to_be_visible()
+    page.goto("/server")
+    expect(page.get_by_role("heading", name="Before the first serve")).to_be_visible()
+    assert said == []
