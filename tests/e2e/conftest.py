@@ -65,7 +65,7 @@ class Server:
         with self._process as process:
             process.send_signal(how)
             try:
-                process.wait(5)
+                process.wait(10)
             except subprocess.TimeoutExpired:
                 os.killpg(process.pid, signal.SIGKILL)  # its own session
         self._process = None

@@ -161,3 +161,30 @@ def test_the_page_says_nothing_in_the_console(page: Page):
     page.goto("/server")
     expect(page.get_by_role("heading", name="Before the first serve")).to_be_visible()
     assert said == []
+
+
+def test_the_focus_is_never_hidden_behind_the_fixed_controls(page: Page):
+    page.set_viewport_size({"width": 360, "height": 740})
+    start(page)
+    pick(page, 1)
+    hidden = []
+    for _ in range(40):
+        page.keyboard.press("Tab")
+        hidden += page.evaluate(
+            """() => {
+              const e = document.activeElement, dock = document.querySelector(".dock");
+              if (e === document.body || dock.contains(e)) return [];
+              const over = e.getBoundingClientRect().bottom - dock.getBoundingClientRect().top;
+              return over > 0 ? [e.outerHTML.slice(0, 80)] : [];
+            }"""
+        )
+    assert hidden == []
+
+
+def test_four_times_enlarged_nothing_is_lost(page: Page):
+    page.set_viewport_size({"width": 320, "height": 256})  # 1280 x 1024 at 400 %, WCAG 1.4.10
+    start(page)
+    pick(page, 2)
+    assert outside(page) == []
+    assert overlaps(page) == []
+    assert page.locator(".dock").evaluate("e => getComputedStyle(e).position") == "static"

@@ -1,5 +1,5 @@
 /** What a tap changes. Every change asks again. */
-import type { Formation, Kind, Position, System } from "../api/types";
+import { SPOT_NAMES, type Formation, type Kind, type Position, type SpotName, type System } from "../api/types";
 import { ask } from "./ask";
 import { atTier, type Question, type Tier } from "./question";
 import { state, type Settings } from "./state";
@@ -27,6 +27,13 @@ export const pickCeiling = (ceiling: Question["ceiling"]): void => change({ ceil
 export const pickFormation = (formation: Formation): void => change({ formation, places: {} });
 
 export const pickSystem = (system: System): void => change({ system, places: {} });
+
+/** Takes a spot away from the server or gives it back; one always stays. */
+export function toggleSpot(name: SpotName): void {
+  const { spots } = state.get().question;
+  const left = SPOT_NAMES.filter((n) => (n === name ? !spots.includes(n) : spots.includes(n)));
+  if (left.length > 0) change({ spots: left, spot: null });
+}
 
 export const choose = (chosen: number): void => state.set({ chosen });
 

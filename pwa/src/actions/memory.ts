@@ -2,7 +2,7 @@
 import type { CallAnswer, Stock } from "../api/types";
 import { keep, recall } from "../store/kept";
 import { ask } from "./ask";
-import type { Question } from "./question";
+import { START, type Question } from "./question";
 import { state, type Settings, type State } from "./state";
 
 interface Last { readonly answer: CallAnswer; readonly answered: Question }
@@ -16,7 +16,7 @@ export async function wake(): Promise<void> {
   ]);
   state.set({
     awake: true,
-    ...(question && { question }),
+    ...(question && { question: { ...START, ...question } }),
     ...(settings && { settings }),
     ...(stock && { stock }),
     ...(last && { ...last, remembered: true }),

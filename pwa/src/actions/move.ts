@@ -14,7 +14,7 @@ export interface Handle {
 const passerKey = ({ position, label }: Pick<Player, "position" | "label">): string => `passer-${position ?? label}`;
 
 /** Returns everything that can be moved, where the question has it, else where the answer has it. */
-export function handlesOf(answer: CallAnswer, question: Question): Handle[] {
+export function handlesOf(answer: Pick<CallAnswer, "situation"> & { best: Pick<CallAnswer["best"], "spot"> }, question: Question): Handle[] {
   const { situation, best } = answer;
   const mine: Places = (question.setter !== null && question.places[question.setter]) || {};
   const players = situation.players.filter(({ role }) => role !== "other").map((player): Handle => {
@@ -41,7 +41,7 @@ const asked = ({ position, number, pass_grade, passes, ...place }: Player): Pass
 });
 
 /** Returns the question with one thing moved. Passers are sent together, so the others stay where they are. */
-export function withMoved(question: Question, answer: CallAnswer, key: string, to: Point): Question {
+export function withMoved(question: Question, answer: Pick<CallAnswer, "situation">, key: string, to: Point): Question {
   const place = point(to);
   if (key === "target") return { ...question, pass_target: place };
   if (key === "server") return { ...question, spot: place };

@@ -1,5 +1,6 @@
 /** What the user asks, and how it is put to the engine. */
-import type { CallRequest, Formation, Kind, Level, PasserAsked, Point, Position, Stock, StockServer, System } from "../api/types";
+import { SPOT_NAMES } from "../api/types";
+import type { CallRequest, Formation, Kind, Level, PasserAsked, Point, Position, SpotName, Stock, StockServer, System } from "../api/types";
 
 /** What was moved by hand while their setter is in one position. */
 export interface Places { readonly setter_start?: Point; readonly passers?: readonly PasserAsked[] }
@@ -16,11 +17,13 @@ export interface Question {
   readonly places: Partial<Record<Position, Places>>;
   readonly pass_target: Point | null;
   readonly spot: Point | null;
+  /** Where the server is willing to stand, when no spot is fixed by hand. */
+  readonly spots: readonly SpotName[];
 }
 
 export const START: Question = {
   setter: null, level: "high_school", net_height_m: 2.24, kind: "standing_float", ceiling: "start",
-  formation: "three", system: "one_setter", places: {}, pass_target: null, spot: null,
+  formation: "three", system: "one_setter", places: {}, pass_target: null, spot: null, spots: SPOT_NAMES,
 };
 
 /** A level with one of its nets; the level button steps through these. */
@@ -48,13 +51,18 @@ function policyOf({ ceiling }: Question): CallRequest["policy"] {
   return ceiling === null ? {} : { error_ceiling: ceiling };
 }
 
+function spotsOf({ spot, spots }: Question): Pick<CallRequest["server"], "spots"> {
+  if (spot) return { spots: [spot] };
+  return spots.length < SPOT_NAMES.length ? { spots } : {};
+}
+
 /** Returns the request for a question whose setter is known. */
 export function requestOf(q: Question & { setter: Position }): CallRequest {
   const { setter_start, passers } = q.places[q.setter] ?? {};
   return {
     level: q.level,
     net_height_m: q.net_height_m,
-    server: { kind: q.kind, ...(q.spot && { spots: [q.spot] }) },
+    server: { kind: q.kind, ...spotsOf(q) },
     opponent: {
       setter_position: q.setter,
       system: q.system,

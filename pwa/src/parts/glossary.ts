@@ -30,6 +30,8 @@ export const GLOSSARY = {
   overlap: ["Overlap", "When we hit the serve they must stand in rotation order: left and right of, in front of and behind their neighbours. It limits where a player may be moved."],
   plainServe: ["Plain serve", "From the middle, deep down the middle, the same kind of serve: what every other is compared with."],
   stayOff: ["Stay off", "Serves that look inviting and give points away."],
+  grade: ["Pass grade", "How good their pass is, 0 to 3: 0 nobody can play it, 1 one choice or none for the setter, 2 two, 3 all."],
+  stock: ["Stock places", "Where players of this formation usually stand; put back by “Back to stock places”."],
   flight: ["Flight", "Time from the hit to the floor."],
   margin: ["Over the net", "Room between the ball and the top of the net."],
   ace: ["Aces", "Serves nobody can play on."],

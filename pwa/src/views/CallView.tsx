@@ -37,7 +37,7 @@ export function CallView({ now }: { now: State }) {
         <Signal poses={call.signal} />
         <div class="under">
           <Legend />
-          <p class="caption can-move">Setter, passers, pass target and server can be dragged.</p>
+          <p class="caption can-move">Drag setter, passers, pass target or server.</p>
           <button type="button" class="quiet" onClick={() => set({ turned: !settings.turned })}>Turn round</button>
           {moved(question) && <button type="button" class="quiet" onClick={putBack}>Back to stock places</button>}
         </div>
@@ -72,6 +72,7 @@ function TheCall({ now, answer, call }: { now: State; answer: CallAnswer; call: 
     <section class="call" aria-labelledby="the-call">
       <p class="situation">
         their setter in <b>{situation.setter_position}</b>{situation.setter_row && `, ${situation.setter_row} row`}
+        {now.waiting && !now.gone && " · working…"}
       </p>
       <h1 id="the-call" tabIndex={-1}><CallWords call={call} /></h1>
       <Odds call={call} />

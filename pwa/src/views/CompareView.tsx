@@ -2,7 +2,7 @@ import { useEffect } from "preact/hooks";
 import { compare, compared, type Pair } from "../actions/compare";
 import { goBack } from "../actions/route";
 import type { State } from "../actions/state";
-import type { CallAnswer } from "../api/types";
+import type { CallAnswer, Spot } from "../api/types";
 import { Announcer } from "../parts/Announcer";
 import { CallWords } from "../parts/CallWords";
 import { Court } from "../parts/court/Court";
@@ -13,8 +13,10 @@ import { StartView } from "./StartView";
 
 const SAME = 1; // points in 100 under which two calls are as good as each other
 
+interface Judged { readonly best: { readonly keep: number; readonly spot: Pick<Spot, "name">; readonly words: { readonly spot: string } } }
+
 /** Returns the difference in one sentence. */
-export function verdict([a, b]: Pair<CallAnswer>): string {
+export function verdict([a, b]: Pair<Judged>): string {
   const points = 100 * (a.best.keep - b.best.keep);
   const better = points > 0 ? a.best : b.best;
   if (a.best.spot.name === b.best.spot.name) return "The same spot twice.";
@@ -34,8 +36,8 @@ export function CompareView({ now }: { now: State }) {
       </header>
       <h1 tabIndex={-1}>{answers ? verdict(answers) : "Two spots side by side"}</h1>
       {fault && <p class="notice" role="status">{fault === "gone" ? "The server cannot be reached. Trying again by itself." : "There is no call for one of these spots."}</p>}
-      <SpotPicker label="On the left" spot={spots[0]} onPick={(name) => void compare([name, spots[1]])} />
-      <SpotPicker label="On the right" spot={spots[1]} onPick={(name) => void compare([spots[0], name])} />
+      <SpotPicker label="On the left" picked={[spots[0]]} onPick={(name) => void compare([name, spots[1]])} />
+      <SpotPicker label="On the right" picked={[spots[1]]} onPick={(name) => void compare([spots[0], name])} />
       {answers && (
         <div class={`two${fault ? " stale" : ""}`}>
           <Side label="On the left" answer={answers[0]} units={now.settings} />

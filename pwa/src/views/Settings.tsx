@@ -1,7 +1,8 @@
-import { pickFormation, pickSystem, set } from "../actions/change";
+import { pickFormation, pickSystem, set, toggleSpot } from "../actions/change";
 import type { State } from "../actions/state";
 import { Cycle } from "../parts/Cycle";
 import { Help } from "../parts/Help";
+import { SpotPicker } from "../parts/SpotPicker";
 import { LENGTHS, SPEEDS } from "../parts/units";
 import { capital, spoken } from "../parts/words";
 
@@ -13,7 +14,8 @@ const SYSTEM: Record<string, string> = {
 export function Settings({ now: { stock, question, settings } }: { now: State }) {
   return (
     <section class="settings" aria-labelledby="settings-title">
-      <h2 id="settings-title">Them, and units</h2>
+      <h2 id="settings-title">More you know, and units</h2>
+      <SpotPicker label="Our server may stand at" picked={question.spots} onPick={toggleSpot} />
       <div class="grid">
         {stock && <Cycle caption="their passers" values={stock.formations} value={question.formation} name={capital} onPick={pickFormation} />}
         {stock && <Cycle caption="their setters" values={stock.systems} value={question.system} name={(s) => SYSTEM[s] ?? spoken(s)} onPick={pickSystem} />}
@@ -22,7 +24,7 @@ export function Settings({ now: { stock, question, settings } }: { now: State })
       </div>
       <Help
         label="Every word on this screen"
-        terms={["spot", "zone", "depth", "line", "wins", "misses", "assumed", "signal", "setter", "position", "row", "server", "kind", "level", "ceiling", "bolder", "overlap", "serve", "pass", "target", "passTarget"]}
+        terms={["spot", "zone", "depth", "line", "wins", "misses", "assumed", "signal", "setter", "position", "row", "server", "kind", "level", "ceiling", "bolder", "overlap", "stock", "serve", "pass", "target", "passTarget"]}
       />
     </section>
   );

@@ -8,6 +8,6 @@ export function shownCall({ answer, chosen }: State): Call | null {
   return chosen === 0 ? answer.best : (answer.alternatives[chosen - 1] ?? answer.best);
 }
 
-/** Whether what is on show does not answer the present question, or may be out of date. */
-export const stale = ({ answered, question, gone, refused }: State): boolean =>
-  gone || refused !== null || (answered !== null && !alike(answered, question));
+/** Whether what is on show may be out of date; a quick answer on its way is no reason to grey. */
+export const stale = ({ answered, question, gone, refused, waiting }: Pick<State, "answered" | "question" | "gone" | "refused" | "waiting">): boolean =>
+  gone || refused !== null || (waiting && answered !== null && !alike(answered, question));

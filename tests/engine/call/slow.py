@@ -14,11 +14,10 @@ from dataclasses import dataclass
 from functools import cache, cached_property
 
 import numpy as np
+from cornerwise.engine.flight import Launch, reach_table, solve
 from scipy.interpolate import CubicSpline, RectBivariateSpline
 from scipy.special import ndtr
 from scipy.stats import norm
-
-from cornerwise.engine.flight import Launch, reach_table, solve
 
 LEVELS = {  # serving side's win shares after grades 1, 2, 3; the level's shift of the difficulty
     "under_14": ((0.61, 0.50, 0.42), 0.65),
@@ -129,6 +128,11 @@ class Flights:
         """Flight time; past the longest range the longest ball's."""
         return self._times(np.sqrt(np.maximum(self.longest_m - range_m, 0.0)))
 
+    def clears(self, range_m, to_net_m):
+        """Whether balls pass the net, each at its own distance; past the longest range the longest ball."""
+        height_m = self._heights.ev(np.sqrt(np.maximum(self.longest_m - range_m, 0.0)), to_net_m)
+        return (range_m > to_net_m) & (height_m >= self.net_height_m + RADIUS_M)
+
     def shortest_m(self, to_net_m):
         """The shortest range whose ball clears the net, for an array of distances; inf where none does."""
         needed_m = self.net_height_m + RADIUS_M
@@ -144,8 +148,7 @@ class Flights:
 
 flights = cache(Flights)
 
-
-NODES, WEIGHTS = np.polynomial.legendre.leggauss(40)
+NODES, WEIGHTS = np.polynomial.legendre.leggauss(48)
 
 
 def gauss(low, high):
@@ -180,20 +183,30 @@ def span_m(contact, flights, bearings):
 
 
 def live_ends(contact, flights):
-    """The first and the last bearing along which anything is in, looked for twice, ever closer."""
+    """The first and the last bearing along which anything is in, looked for twice; None if nothing is."""
     ends = np.array([-1.2, 1.2])
     for step in (0.004, 0.00002):
         every = np.unique([np.clip(e + np.arange(-400, 401) * step, -1.2, 1.2) for e in ends])
         low, high = span_m(contact, flights, every)
-        ends = every[low < high][[0, -1]]
+        live = every[low < high]
+        if not live.size:
+            return None
+        ends = live[[0, -1]]
     return ends
 
 
+@cache
 def tracks(contact, flights):
-    """Bearings in three panels, parted by the far corners of the court, where the edge has a bend."""
+    """Bearings in three panels, parted by the far corners of the court, where the edge has a bend.
+
+    None if no ball of this pace from this place is in.
+    """
     sx, sy = contact
     corners = [math.atan2(side * (4.5 + IN_M) - sx, 9.0 + IN_M - sy) for side in (-1, 1)]
-    first, last = live_ends(contact, flights)
+    live = live_ends(contact, flights)
+    if live is None:
+        return None
+    first, last = live
     ends = np.unique([first, *np.clip(corners, first, last), last])
     bearings, weights = (part.ravel() for part in gauss(ends[:-1], ends[1:]))
     low, high = span_m(contact, flights, bearings)

@@ -23,7 +23,7 @@ export interface Plan extends Frame {
 export const SHOWN: Limits = { x_min_m: -5.4, x_max_m: 5.4, y_min_m: -10.6, y_max_m: 9.9 };
 export const PLAN_SHAPE = (SHOWN.x_max_m - SHOWN.x_min_m) / (SHOWN.y_max_m - SHOWN.y_min_m);
 
-const signFor = (scale: number): number => Math.min(Math.max(scale / 22, 1), 1.35);
+const signFor = (scale: number): number => Math.min(Math.max(scale / 22, 0.85), 1.35);
 
 /** Returns a plan that fills the width or the height; turned, the server is at the top. */
 export function planFrame(width: number, height: number, turned: boolean): Plan {
