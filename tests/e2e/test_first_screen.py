@@ -98,6 +98,20 @@ def test_bolder_and_safer_say_what_they_gain_or_cost(page: Page, server):
     expect(page.locator(".odds")).to_have_text(best["words"]["odds"])
 
 
+def test_a_server_limited_to_some_spots_is_told_what_the_missing_corner_costs(page: Page, server):
+    start(page)
+    pick(page, 1)
+    page.get_by_role("group", name="Our server may stand at").get_by_role(
+        "button", name="Right corner"
+    ).click()
+    spots = ["left_corner", "left", "middle", "right"]
+    said = answer(server, asked(1, server={"kind": "standing_float", "spots": spots}))
+    expect(page.locator(".odds")).to_have_text(said["best"]["words"]["odds"])
+    (missing,) = said["limits"]["missing_spots"]
+    assert missing["spot"] == "right_corner"
+    expect(page.locator(".remark")).to_contain_text(missing["text"])
+
+
 def test_why_adds_up_to_the_difference_from_a_plain_serve(page: Page, server):
     start(page)
     pick(page, 1)

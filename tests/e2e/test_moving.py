@@ -7,7 +7,7 @@ import json
 import pytest
 from playwright.sync_api import Page, Request, expect
 
-from .screen import answer, asked, grip, middle, pick, pixels_per_m, start, words
+from .screen import answer, asked, grip, metres, middle, pick, pixels_per_m, start, words
 
 
 def drag(page: Page, key: str, dx: float, dy: float, steps: int = 10) -> None:
@@ -44,6 +44,8 @@ def test_a_dragged_passer_moves_as_far_as_the_finger_and_the_call_follows(page: 
     best = answer(server, sent)["best"]
     assert words(page.locator(".odds")) == best["words"]["odds"]
     assert words(page.locator(".call h1")) == best["words"]["call"]
+    follows = page.locator(".move-pad .follows")  # the call at the thumb, while the picture fills the screen
+    assert words(follows) == f"{best['words']['call']} {best['words']['odds']}"
 
 
 def test_at_most_one_request_is_on_its_way_and_the_last_one_counts(page: Page, server):
@@ -108,11 +110,10 @@ def test_each_thing_moves_by_arrow_keys_a_quarter_metre_a_press(page: Page, key:
     thing = grip(page, key)
     assert thing.get_attribute("aria-label").startswith(f"{name}: ")
     thing.focus()
-    scale, (x, y) = pixels_per_m(page), middle(thing)
+    x_m, y_m = metres(page, f"[data-grip='{key}'] .touch")
     page.keyboard.press("ArrowLeft")
     page.wait_for_timeout(300)
-    moved = middle(thing)
-    assert moved == pytest.approx((x - 0.25 * scale, y), abs=0.5)
+    assert metres(page, f"[data-grip='{key}'] .touch") == pytest.approx((x_m - 0.25, y_m), abs=0.01)
 
 
 def test_arrow_keys_follow_the_picture_when_it_is_turned(page: Page):
@@ -160,8 +161,8 @@ def test_single_taps_move_what_is_held(page: Page):
     start(page)
     pick(page, 1)
     grip(page, "setter").scroll_into_view_if_needed()
-    x, y = middle(grip(page, "setter"))
-    page.touchscreen.tap(x, y)
+    x_m, y_m = metres(page, "[data-grip='setter'] .touch")
+    page.touchscreen.tap(*middle(grip(page, "setter")))
     page.locator(".move-pad").get_by_role("button", name="Right").tap()
     page.wait_for_timeout(300)
-    assert middle(grip(page, "setter"))[0] == pytest.approx(x + 0.25 * pixels_per_m(page), abs=0.5)
+    assert metres(page, "[data-grip='setter'] .touch") == pytest.approx((x_m + 0.25, y_m), abs=0.01)

@@ -65,6 +65,7 @@ def test_the_call_is_big_in_its_longest_wording(page: Page, width: int):
     assert call.evaluate("e => parseFloat(getComputedStyle(e).fontSize)") >= CALL_PX
     assert overlaps(page) == []
     assert outside(page) == []
+    page.unroute_all(behavior="wait")
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])

@@ -69,8 +69,8 @@ class ScatterRequest(Strict):
     known to be, a target near a line may be a few points in 100 off.
     """
 
-    across_m = JsonNumber(0.05, 5, "m", required=True)
-    along_m = JsonNumber(0.05, 5, "m", required=True)
+    across_m = JsonNumber(0.1, 5, "m", required=True)
+    along_m = JsonNumber(0.1, 5, "m", required=True)
 
 
 class ServerRequest(Strict):

@@ -39,6 +39,7 @@ async function askOnce(): Promise<void> {
   clearTimeout(retry);
   try {
     await freshenStock();
+    wanted = false; // the question read next is the newest
     const { question } = state.get();
     if (asksSomething(question)) {
       const answer = await engine.call(requestOf(question));

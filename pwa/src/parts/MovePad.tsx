@@ -1,5 +1,5 @@
 /** Moves what is held by single taps, for whoever cannot or would rather not drag. */
-import type { Point } from "../api/types";
+import type { Call, Point } from "../api/types";
 import { type Grip, stepped } from "./court/Grips";
 import { edgesTouched } from "./court/marks";
 
@@ -13,6 +13,8 @@ export const heldBy = ({ place, limits }: Grip): string[] =>
 
 interface MovePadProps {
   grip: Grip;
+  /** The call as it stands now, for whoever cannot see it while the picture fills the screen. */
+  call: Call;
   turned: boolean;
   inWords: (place: Point) => string;
   onMove: (key: string, to: Point) => void;
@@ -20,10 +22,11 @@ interface MovePadProps {
   onPutBack: () => void;
 }
 
-export function MovePad({ grip, turned, inWords, onMove, onDone, onPutBack }: MovePadProps) {
+export function MovePad({ grip, call, turned, inWords, onMove, onDone, onPutBack }: MovePadProps) {
   const by = heldBy(grip);
   return (
     <div class="move-pad" role="group" aria-label={`Move ${grip.name}`}>
+      <p class="follows"><b>{call.words.call}</b> <span class="caption">{call.words.odds}</span></p>
       <p class="what"><b>{grip.name}</b> <span class="caption">{inWords(grip.place)}{by.length > 0 && `. Held by ${by.join(" and ")}.`}</span></p>
       <div class="ways">
         {WAYS.map(([word, right, up, arrow]) => (

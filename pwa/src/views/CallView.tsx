@@ -8,6 +8,7 @@ import { CallWords, Odds } from "../parts/CallWords";
 import { Court } from "../parts/court/Court";
 import { Legend } from "../parts/Legend";
 import { Signal } from "../parts/Signal";
+import { useSteadyHeight } from "../parts/useSteadyHeight";
 import { inUnits, signed } from "../parts/units";
 import { choose } from "../actions/change";
 import { Dock } from "./Dock";
@@ -67,9 +68,10 @@ function TopBar() {
 function TheCall({ now, answer, call }: { now: State; answer: CallAnswer; call: Call }) {
   const { situation, assumed, limits, drag, policy } = answer;
   const missed = [...limits.missing_spots].sort((a, b) => Math.abs(b.points_per_100) - Math.abs(a.points_per_100))[0];
+  const steady = useSteadyHeight<HTMLElement>(now.held !== null);
   const pick = now.chosen === 0 ? undefined : answer.alternatives[now.chosen - 1];
   return (
-    <section class="call" aria-labelledby="the-call">
+    <section class="call" aria-labelledby="the-call" ref={steady}>
       <p class="situation">
         their setter in <b>{situation.setter_position}</b>{situation.setter_row && `, ${situation.setter_row} row`}
         {now.waiting && !now.gone && " · working…"}

@@ -10,14 +10,16 @@ import { MovePad } from "../parts/MovePad";
 import { SetterPicker } from "../parts/SetterPicker";
 import { netHeight, type Units } from "../parts/units";
 import { capital, placeInWords } from "../parts/words";
+import { shownCall } from "./shown";
 
 /** What the coach knows, at the thumb: their setter, our server, the level, how bold. */
 export function Dock({ now, grips, units }: { now: State; grips: readonly Grip[]; units: Units }) {
   const held = grips.find(({ key }) => key === now.held);
+  const call = shownCall(now);
   return (
     <section class="dock" aria-label="What you know">
-      {held ? (
-        <MovePad grip={held} turned={now.settings.turned} inWords={(place) => placeInWords(place, units, now.answer?.situation.service_line_m ?? 9)} onMove={move} onDone={() => letGo(held.key)} onPutBack={putBack} />
+      {held && call ? (
+        <MovePad grip={held} call={call} turned={now.settings.turned} inWords={(place) => placeInWords(place, units, now.answer?.situation.service_line_m ?? 9)} onMove={move} onDone={() => letGo(held.key)} onPutBack={putBack} />
       ) : (
         <>
           <SetterPicker setter={now.question.setter} onPick={pickSetter} />

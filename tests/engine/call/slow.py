@@ -2,7 +2,7 @@
 
 The formulas are written out again in NumPy, with their numbers, from the model's description: nothing
 here calls the engine's geometry, passing, outcome or grid. Only single flights are taken from it
-(`flight.solve`, itself checked against an outside solver), and read between by scipy's splines. Scatter
+(`flight.trajectory`, itself checked against an outside solver), and read between by scipy's splines. Scatter
 is integrated along every bearing between the exact ends of what is in, by Gauss-Legendre quadrature,
 where the engine counts cells.
 """
@@ -14,8 +14,8 @@ from dataclasses import dataclass
 from functools import cache, cached_property
 
 import numpy as np
-from cornerwise.engine.flight import Launch, reach_table, solve
-from scipy.interpolate import CubicSpline, RectBivariateSpline
+from cornerwise.engine.flight import Launch, reach_table, trajectory
+from scipy.interpolate import CubicHermiteSpline, CubicSpline, RectBivariateSpline
 from scipy.special import ndtr
 from scipy.stats import norm
 
@@ -91,6 +91,12 @@ class Passers:
         return sum(p * w for p, w in zip(grades, after, strict=True))
 
 
+def heights_m(path, away_m):
+    """Height of a ball so far along the ground; one radius once it has landed."""
+    _, x, z, vx, vz = path
+    return np.where(away_m < x[-1], CubicHermiteSpline(x, z, vz / vx)(np.minimum(away_m, x[-1])), RADIUS_M)
+
+
 @dataclass(frozen=True)
 class Flights:
     """All flights of one launch by the lower launch angle, and what it takes to clear a net.
@@ -106,23 +112,24 @@ class Flights:
         return reach_table(self.launch).longest_m
 
     @cached_property
-    def _roots(self):
-        return np.linspace(0.0, math.sqrt(self.longest_m - NEAREST_M), 60)
+    def _flown(self):
+        """Paths from the one that carries farthest down to a steep one, as arrays t, x, z, vx, vz."""
+        highest = reach_table(self.launch).longest_angle_rad
+        paths = [np.array(trajectory(self.launch, angle)).T for angle in np.linspace(highest, -0.5, 60)]
+        return [path for path in paths if path[1, -1] > NEAREST_M]
 
     @cached_property
-    def _flown(self):
-        return [solve(self.launch, self.longest_m - root**2) for root in self._roots]
+    def _roots(self):
+        return np.sqrt([max(self.longest_m - path[1, -1], 0.0) for path in self._flown])
 
     @cached_property
     def _times(self):
-        return CubicSpline(self._roots, [flown.flight_time_s for flown in self._flown])
+        return CubicSpline(self._roots, [path[0, -1] for path in self._flown])
 
     @cached_property
     def _heights(self):
         away_m = np.linspace(NEAREST_M, FARTHEST_M, 120)
-        return RectBivariateSpline(
-            self._roots, away_m, [[flown.height_m(d) for d in away_m] for flown in self._flown]
-        )
+        return RectBivariateSpline(self._roots, away_m, [heights_m(path, away_m) for path in self._flown])
 
     def time_s(self, range_m):
         """Flight time; past the longest range the longest ball's."""
@@ -138,7 +145,7 @@ class Flights:
         needed_m = self.net_height_m + RADIUS_M
         far = np.zeros_like(to_net_m)
         short = np.sqrt(np.maximum(self.longest_m - to_net_m, 0.0))
-        for _ in range(40):  # halving: a longer ball is higher at the net
+        for _ in range(32):  # halving: a longer ball is higher at the net
             middle = (short + far) / 2
             low = self._heights.ev(middle, to_net_m) < needed_m
             short, far = np.where(low, middle, short), np.where(low, far, middle)
@@ -185,8 +192,8 @@ def span_m(contact, flights, bearings):
 def live_ends(contact, flights):
     """The first and the last bearing along which anything is in, looked for twice; None if nothing is."""
     ends = np.array([-1.2, 1.2])
-    for step in (0.004, 0.00002):
-        every = np.unique([np.clip(e + np.arange(-400, 401) * step, -1.2, 1.2) for e in ends])
+    for step in (0.008, 0.0001):
+        every = np.unique([np.clip(e + np.arange(-200, 201) * step, -1.2, 1.2) for e in ends])
         low, high = span_m(contact, flights, every)
         live = every[low < high]
         if not live.size:

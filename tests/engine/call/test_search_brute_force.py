@@ -30,7 +30,7 @@ AIM_RAD, AIM_M = math.radians(0.25), 0.1
 
 @dataclass(frozen=True)
 class Field:
-    """Every aim of one stand and pace: keep and chance to be in, by bearing and range; nan where no aim is."""
+    """Every aim of one stand and pace: keep and chance to be in by bearing and range, nan outside."""
 
     stand: Stand
     pace: int
@@ -103,7 +103,7 @@ def test_no_call_beats_the_engines_by_more_than_two_tenths_of_a_point(seed):
 
 
 def test_the_cases_cover_what_can_happen():
-    """Two to five passers, both drag models, servers with some spots only, and with a serve of another kind."""
+    """Two to five passers, both drag models, servers with one spot only, or with a second kind of serve."""
     cases = [random_situation(seed)[1] for seed in CASES]
     assert {len(c.receivers.stands) for c in cases} == {2, 3, 4, 5}
     assert {c.drag_model for c in cases} == {"A", "B"}

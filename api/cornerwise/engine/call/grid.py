@@ -21,8 +21,8 @@ from cornerwise.engine.flight import Launch, reach_table
 from cornerwise.engine.players import Scatter
 
 BEARING_STEP_RAD = math.radians(0.75)  # chosen: at most 0.1 points in 100 from the exact blur
-RANGE_STEP_M = 0.3  # chosen, as above
-STEP_IN_SD = 0.3  # chosen: a cell is no larger than this share of the scatter's sd
+RANGE_STEP_M = 0.2  # chosen, as above
+STEP_IN_SD = 0.2  # chosen: a cell is no larger than this share of the scatter's sd
 FINEST_BEARING_RAD = math.radians(0.25)  # chosen: no server is so precise that finer cells would matter
 FINEST_RANGE_M = 0.1  # chosen, as above
 SUB_BEARINGS = 8

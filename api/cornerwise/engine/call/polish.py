@@ -27,7 +27,7 @@ def polish(
     bearing_step, range_step = AIM_STEPS["fine"]
     for parts in ROUNDS:
         near = _around(m, option, values, shares, bearing_step / parts, range_step / parts)
-        allowed = (o for o in near if ceiling is None or o.p_error <= ceiling)
+        allowed = [o for o in (option, *near) if ceiling is None or o.p_error <= ceiling]
         option = min(allowed, key=rank, default=option)
     return option
 

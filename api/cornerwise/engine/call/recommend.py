@@ -84,7 +84,11 @@ def recommend(m: Maths, situation: Situation, level: Level, use_start_ceiling: b
         free = best
     safest = min(safest, best, free, key=lambda o: o.p_error)
     room = ceiling if present.met else best.p_error + STEP
-    steps = [s for c in neighbours(ceiling, safest.p_error) if (s := chosen(search, among, c)) is not None]
+    steps = [
+        Step(None, True, free) if c is None else step
+        for c in neighbours(ceiling, safest.p_error)
+        if (step := chosen(search, among, c)) is not None
+    ]
     bolder = free if ceiling is not None and free.keep > best.keep else best
     safer = best if bolder is not best else safest
     others = stands(situation, other_spots(situation))
