@@ -167,7 +167,7 @@ def photograph(browser: Browser, url: str, width: int, scheme: str, name: str) -
 
 def picture_for_readme(browser: Browser, url: str) -> None:
     """One worked call on a phone: their setter in 1."""
-    page = browser.new_page(viewport={"width": 412, "height": 1030}, device_scale_factor=1.5)
+    page = browser.new_page(viewport={"width": 412, "height": 1048}, device_scale_factor=1.5)
     page.goto(url)
     setter(page, 1)
     settle(page)

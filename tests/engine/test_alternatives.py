@@ -10,12 +10,13 @@ from typing import Any
 
 import numpy as np
 import pytest
-from cornerwise.engine import bridge
 from cornerwise.engine.bridge.ask import asked
 from cornerwise.engine.call.alternatives import alternatives
 from cornerwise.engine.call.search import Search, stands
 from cornerwise.engine.court import Point, depth, spot_name, zone
 from cornerwise.service.arrays import ARRAYS
+
+from .asking import ask
 
 HIGH_SCHOOL = {"level": "high_school", "server": {"kind": "standing_float"}}
 TOPSPIN = {"level": "college", "net_height_m": 2.43, "server": {"kind": "jump_topspin"}}
@@ -39,7 +40,7 @@ PLAYED_COARSELY = 0.3  # points in 100: what the coarse grid of aims may be off,
 
 @cache
 def answers() -> list[tuple[dict[str, Any], dict[str, Any]]]:
-    return [(asked_for, bridge.call(asked_for, ARRAYS)) for asked_for in ASKED]
+    return [(asked_for, ask(asked_for)) for asked_for in ASKED]
 
 
 def named(call: dict[str, Any]) -> tuple[Any, ...]:
@@ -92,9 +93,7 @@ def test_alternatives_keep_to_the_ceiling_too():
 
 
 def test_where_no_serve_keeps_to_the_ceiling_alternatives_miss_hardly_more_than_the_least():
-    answer = bridge.call(
-        HIGH_SCHOOL | {"opponent": {"setter_position": 4}, "policy": {"error_ceiling": 0.0}}, ARRAYS
-    )
+    answer = ask(HIGH_SCHOOL | {"opponent": {"setter_position": 4}, "policy": {"error_ceiling": 0.0}})
     assert not answer["policy"]["met"]
     for call in answer["alternatives"]:
         assert (

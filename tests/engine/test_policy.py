@@ -8,7 +8,6 @@ from itertools import pairwise
 from typing import Any
 
 import pytest
-from cornerwise.engine import bridge
 from cornerwise.engine.call.policy import break_even_error, neighbours, start_ceiling
 from cornerwise.engine.call.search import stands
 from cornerwise.engine.call.situation import Option, Situation
@@ -16,9 +15,10 @@ from cornerwise.engine.court import USUAL_PASS_TARGET, Point
 from cornerwise.engine.outcome import Receivers, outcome_model
 from cornerwise.engine.passing import Stand
 from cornerwise.engine.players import server_of, stock_server
-from cornerwise.service.arrays import ARRAYS
 from hypothesis import given
 from hypothesis import strategies as st
+
+from .asking import ask
 
 SERVERS = [  # level, kind, net m: floats and topspin, the least and the most precise
     ("under_14", "underhand", 2.13),
@@ -32,7 +32,6 @@ SAME = 1e-9  # two answers about the same call
 shares_of_all = st.floats(0.01, 1.0)
 
 
-@cache
 def called(level: str, kind: str, net_m: float, setter: int, ceiling: float | None) -> dict[str, Any]:
     policy = {} if ceiling is None else {"error_ceiling": ceiling}
     request = {
@@ -42,7 +41,7 @@ def called(level: str, kind: str, net_m: float, setter: int, ceiling: float | No
         "opponent": {"setter_position": setter},
         "policy": policy,
     }
-    return bridge.call(request, ARRAYS)
+    return ask(request)
 
 
 @cache
@@ -225,8 +224,8 @@ def test_the_app_starts_from_the_levels_ceiling_when_asked_to(server):
         "opponent": {"setter_position": 4},
         "policy": {"use_start_ceiling": True},
     }
-    policy = bridge.call(request, ARRAYS)["policy"]
+    policy = ask(request)["policy"]
     assert policy["error_ceiling"] == policy["start_error_ceiling"]
     assert policy["met"]  # a starting ceiling can always be kept to
-    chosen = bridge.call(request | {"policy": {"use_start_ceiling": True, "error_ceiling": 0.3}}, ARRAYS)
+    chosen = ask(request | {"policy": {"use_start_ceiling": True, "error_ceiling": 0.3}})
     assert chosen["policy"]["error_ceiling"] == 0.3  # the coach's own goes before it

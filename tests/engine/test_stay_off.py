@@ -8,13 +8,14 @@ from functools import cache
 from typing import Any
 
 import pytest
-from cornerwise.engine import bridge
 from cornerwise.engine.bridge.ask import asked
 from cornerwise.engine.call.search import Search, stands
 from cornerwise.engine.call.stay_off import natural_serves, stay_off
 from cornerwise.service.arrays import ARRAYS
 from shapely import LineString
 from shapely import Point as ShapelyPoint
+
+from .asking import ask, setter_in
 
 HIGH_SCHOOL = {"level": "high_school", "server": {"kind": "standing_float"}}
 PRECISE = {"level": "elite_women", "server": {"kind": "jump_float"}}
@@ -36,7 +37,7 @@ SAYS = {
 
 @cache
 def answers() -> list[dict[str, Any]]:
-    return [bridge.call(asked_for, ARRAYS) for asked_for in ASKED]
+    return [ask(asked_for) for asked_for in ASKED]
 
 
 def serves() -> list[tuple[dict[str, Any], dict[str, Any]]]:
@@ -126,7 +127,7 @@ def test_the_text_names_spot_passer_and_reason():
 
 def test_a_passers_number_is_used_where_it_is_known():
     passers = [{"x_m": x, "y_m": 6.5, "number": n} for x, n in ((2.9, 2), (0.0, 11), (-2.9, 15))]
-    answer = bridge.call({"opponent": {"setter_position": 1, "passers": passers}}, ARRAYS)
+    answer = ask(setter_in(1, passers=passers))
     assert answer["stay_off"]
     for serve in answer["stay_off"]:
         assert f" to #{serve['passer']['number']}: " in serve["text"]
@@ -152,7 +153,7 @@ def test_each_reason_is_given_once_before_any_twice_and_always_by_its_worst_serv
 def test_a_passer_whom_no_serve_can_be_aimed_at_is_nothing_to_stay_off():
     # 0.3 m behind the net: every ball that clears it lands farther on.
     request = {"opponent": {"setter_position": 1, "passers": [{"x_m": 0.0, "y_m": 0.3}]}}
-    assert bridge.call(request, ARRAYS)["stay_off"] == []
+    assert ask(request)["stay_off"] == []
 
 
 def test_mirroring_everything_mirrors_what_to_stay_off():
@@ -172,7 +173,7 @@ def test_mirroring_everything_mirrors_what_to_stay_off():
         "setter_faces": "right",
         "passers": [mirrored(place) for place in passers],
     }
-    one, other = (bridge.call({"opponent": opponent}, ARRAYS)["stay_off"] for opponent in (here, there))
+    one, other = (ask({"opponent": opponent})["stay_off"] for opponent in (here, there))
     assert [s["why"] for s in one] == [s["why"] for s in other]
     for a, b in zip(one, other, strict=True):
         assert b["keep"] == pytest.approx(a["keep"], abs=1e-9)

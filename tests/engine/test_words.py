@@ -7,7 +7,6 @@ from functools import cache
 from typing import Any
 
 import pytest
-from cornerwise.engine import bridge
 from cornerwise.engine.call.situation import Option, Situation, stand_at
 from cornerwise.engine.call.words import (
     KIND_WORDS,
@@ -25,9 +24,10 @@ from cornerwise.engine.flight import KINDS
 from cornerwise.engine.outcome import PARTS, Receivers, outcome_model
 from cornerwise.engine.passing import Stand
 from cornerwise.engine.players import server_of, stock_server
-from cornerwise.service.arrays import ARRAYS
 from hypothesis import assume, given
 from hypothesis import strategies as st
+
+from .asking import ask
 
 in_court = st.builds(Point, st.floats(-4.5, 4.5), st.floats(0, 9))
 spots_x_m = st.floats(-4.5, 4.5)
@@ -213,8 +213,8 @@ ASKED += [TOPSPIN | asked for asked in ASKED[1::4]] + [
 
 @cache
 def calls() -> list[dict[str, Any]]:
-    answers = [bridge.call(asked, ARRAYS) for asked in ASKED]
-    return [call for answer in answers for call in (answer["best"], *answer["alternatives"])]
+    answers = map(ask, ASKED)
+    return [found for answer in answers for found in (answer["best"], *answer["alternatives"])]
 
 
 def reasons(part: str) -> list[tuple[dict[str, Any], dict[str, Any]]]:

@@ -50,7 +50,7 @@ def server(**server: object) -> dict:
         (server(contact_height_m=4.1), "server.contact_height_m", 4.1, "a number from 0.5 to 4 m"),
         (server(contact_inside_m=-0.1), "server.contact_inside_m", -0.1, "a number from 0 to 3 m"),
         (server(spin_rev_s=16), "server.spin_rev_s", 16, "a number from 0 to 15 rev/s"),
-        (server(scatter={"across_m": 1}), "server.scatter.along_m", None, "a number from 0.05 to 5 m"),
+        (server(scatter={"across_m": 1}), "server.scatter.along_m", None, "a number from 0.1 to 5 m"),
         (server(has_short_float="yes"), "server.has_short_float", "yes", "true or false"),
         (server(has_short_float=1), "server.has_short_float", 1, "true or false"),
         (

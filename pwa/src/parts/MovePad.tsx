@@ -1,7 +1,7 @@
 /** Moves what is held by single taps, for whoever cannot or would rather not drag. */
 import type { Call, Point } from "../api/types";
 import { type Grip, stepped } from "./court/Grips";
-import { edgesTouched } from "./court/marks";
+import { edgesTouched } from "./court/curves";
 
 const WAYS = [["Left", -1, 0, "M9 1 L2 8 L9 15"], ["Up", 0, 1, "M1 9 L8 2 L15 9"], ["Down", 0, -1, "M1 7 L8 14 L15 7"], ["Right", 1, 0, "M7 1 L14 8 L7 15"]] as const;
 

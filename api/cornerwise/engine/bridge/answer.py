@@ -37,7 +37,7 @@ from cornerwise.engine.court import (
 from cornerwise.engine.errors import RuleBroken
 from cornerwise.engine.flight import TOPSPIN
 from cornerwise.engine.maths import PLAIN, Maths
-from cornerwise.engine.reception import WHOLE_COURT, Limits, Player, limits, setter_row
+from cornerwise.engine.reception import WHOLE_COURT, Limits, Player, holders, limits, setter_row
 
 from .ask import Asked, asked
 from .exact import geometry_fields, place
@@ -297,29 +297,22 @@ def _player(ask: Asked, player: Player) -> dict[str, Any]:
     return {
         **_receiver(player),
         "role": player.role,
-        "limits": {**_limits(box), "by": _held_by(bound, player, box)},
+        "limits": {**_limits(box), "by": _held_by(bound, bound.index(player), box)},
         "pass_grade": player.pass_grade,
         "passes": player.passes,
     }
 
 
-def _held_by(players: tuple[Player, ...], player: Player, box: Limits) -> dict[str, str]:
+def _held_by(players: tuple[Player, ...], index: int, box: Limits) -> dict[str, str]:
     """Return who or what sets each side of a box, in words."""
-    edges = {
-        "x_min_m": (box.x_min_m, WHOLE_COURT.x_min_m, "the sideline"),
-        "x_max_m": (box.x_max_m, WHOLE_COURT.x_max_m, "the sideline"),
-        "y_min_m": (box.y_min_m, WHOLE_COURT.y_min_m, "the net"),
-        "y_max_m": (box.y_max_m, WHOLE_COURT.y_max_m, "the end line"),
-    }
+    sides = {"x_min_m": "sideline", "x_max_m": "sideline", "y_min_m": "net", "y_max_m": "end line"}
+    by = holders(players, index)
     return {
-        side: line if value == edge else _neighbour(players, player, side[0], value)
-        for side, (value, edge, line) in edges.items()
+        side: f"the {line}"
+        if getattr(box, side) == getattr(WHOLE_COURT, side)
+        else f"the player in {by[side]}"
+        for side, line in sides.items()
     }
-
-
-def _neighbour(players: tuple[Player, ...], player: Player, axis: str, value: float) -> str:
-    at = [p for p in players if p is not player and (p.place.x_m if axis == "x" else p.place.y_m) == value]
-    return f"the player in {at[0].position}" if at else "another player"
 
 
 def _limits(box: Limits) -> dict[str, float]:

@@ -71,9 +71,7 @@ def drag_coefficient(
     return drag_by_speed(model, ball, air)(speed_m_s)
 
 
-def lift_coefficient(
-    model: DragModel, speed_m_s: float, spin_rev_s: float, ball: Ball = MATCH_BALL
-) -> float:
+def lift_coefficient(model: DragModel, speed_m_s: float, spin_rev_s: float, ball: Ball = MATCH_BALL) -> float:
     """Return Cl. [-]  With topspin the lift points down.
 
     speed_m_s  : ball speed relative to the air. [m/s], >= 0

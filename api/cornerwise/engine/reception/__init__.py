@@ -8,7 +8,7 @@ is out of order and `limits` how far a player may be moved. When only places are
 
 from .assignment import Assignment, Passer, legal_assignment
 from .checks import RULES
-from .formation import Player, Role, complete, limits
+from .formation import Player, Role, complete, holders, limits
 from .overlap import (
     BACK_ROW,
     FRONT_ROW,
@@ -57,6 +57,7 @@ __all__ = [
     "System",
     "breaches",
     "complete",
+    "holders",
     "legal_assignment",
     "limits",
     "passers_places",

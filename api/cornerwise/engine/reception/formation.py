@@ -17,6 +17,7 @@ from .overlap import (
     WHOLE_COURT,
     Limits,
     Position,
+    holders_of,
     limits_of,
     row,
 )
@@ -81,6 +82,14 @@ def limits(players: Sequence[Player], index: int) -> Limits:
     if position is None:
         return WHOLE_COURT
     return limits_of({p.position: p.place for p in players if p.position is not None}, position)
+
+
+def holders(players: Sequence[Player], index: int) -> dict[str, Position]:
+    """Return the positions of those who set the sides of `limits`, by field; others are set by the court."""
+    position = players[index].position
+    if position is None:
+        return {}
+    return holders_of({p.position: p.place for p in players if p.position is not None}, position)
 
 
 def _aside(places: Mapping[Position, Point]) -> dict[Position, Point]:

@@ -122,6 +122,19 @@ def limits_of(places: Mapping[Position, Point], position: Position) -> Limits:
     return Limits(low["x"], high["x"], low["y"], high["y"])
 
 
+def holders_of(places: Mapping[Position, Point], position: Position) -> dict[str, Position]:
+    """Return who sets each side of `limits_of`, by its field; sides set by the court alone are left out."""
+    holders: dict[str, Position] = {}
+    for other, axis, is_first in _RELATED[position]:
+        if other not in places:
+            continue
+        side, sign = (f"{axis}_max_m", 1.0) if is_first else (f"{axis}_min_m", -1.0)
+        known = holders.get(side)
+        if known is None or sign * _along(places[other], axis) < sign * _along(places[known], axis):
+            holders[side] = other
+    return holders
+
+
 def _along(place: Point, axis: Axis) -> float:
     return place.x_m if axis == "x" else place.y_m
 

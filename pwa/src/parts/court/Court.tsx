@@ -7,7 +7,7 @@ import { type Frame, planFrame, SHOWN, viewFrame } from "./frame";
 import { type Grip, Grips } from "./Grips";
 import { LimitBox } from "./LimitBox";
 import { Lines } from "./Lines";
-import { within } from "./marks";
+import { within } from "./curves";
 import { Arc, Lane, Move, Pass, Receiver, Serve, Server, Setter } from "./Marks";
 import { sceneOf } from "./scene";
 import { useSize } from "./useSize";

@@ -2,7 +2,7 @@
 import { useRef } from "preact/hooks";
 import type { Limits, Point } from "../../api/types";
 import type { Plan, Px } from "./frame";
-import { within } from "./marks";
+import { within } from "./curves";
 
 export interface Grip {
   readonly key: string;

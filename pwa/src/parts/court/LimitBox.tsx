@@ -1,6 +1,6 @@
 import type { Limits, Point } from "../../api/types";
 import type { Plan } from "./frame";
-import { corners, edgePlaces, edgesTouched, pathOf, type Edge } from "./marks";
+import { corners, edgePlaces, edgesTouched, pathOf, type Edge } from "./curves";
 
 const INSET_PX = 5; // chosen: a limit at the sideline stays visible beside it
 

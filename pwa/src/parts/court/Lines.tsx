@@ -1,5 +1,5 @@
 import type { Frame } from "./frame";
-import { pathOf } from "./marks";
+import { pathOf } from "./curves";
 
 const at = (x_m: number, y_m: number) => ({ x_m, y_m });
 

@@ -2,7 +2,7 @@
 import type { Call, Player, Point } from "../../api/types";
 import type { Frame, Px } from "./frame";
 import type { Segment } from "./labels";
-import { angleAt, arrowHead, ellipsePlaces, pathOf, shortOf } from "./marks";
+import { angleAt, arrowHead, ellipsePlaces, pathOf, shortOf } from "./curves";
 
 export const RING = 12;
 const ARC = 40;

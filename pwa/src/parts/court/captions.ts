@@ -3,7 +3,7 @@ import type { Point } from "../../api/types";
 import { degrees } from "../units";
 import type { Frame, Px } from "./frame";
 import { placeLabels, type Box, type Placed, type Segment, type Wanted } from "./labels";
-import { angleAt } from "./marks";
+import { angleAt } from "./curves";
 import { RING } from "./Marks";
 import type { Scene } from "./scene";
 

@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
 import { planFrame } from "./frame";
-import { angleAt, edgesTouched, ellipsePlaces, pathOf, shortOf, within } from "./marks";
+import { angleAt, edgesTouched, ellipsePlaces, pathOf, shortOf, within } from "./curves";
 
 const at = (x_m: number, y_m: number) => ({ x_m, y_m });
 const degreesBetween = (corner: { x_m: number; y_m: number }, a: { x_m: number; y_m: number }, b: { x_m: number; y_m: number }): number => {
