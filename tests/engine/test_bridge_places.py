@@ -87,7 +87,7 @@ def movable(situation: Request) -> list[Request]:
     return [p for p in situation["players"] if p["role"] != "other"]
 
 
-@settings(max_examples=150, deadline=None)  # the first example asks for the formations
+@settings(max_examples=150)
 @given(st.sampled_from(range(len(DRAGGED_FROM))), st.integers(0, 9), st.floats(0, 1), st.floats(0, 1))
 def test_a_player_may_be_dragged_to_any_place_in_her_box(k, who, across, along):
     situation = formations()[k]

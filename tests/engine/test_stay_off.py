@@ -15,7 +15,7 @@ from cornerwise.service.arrays import ARRAYS
 from shapely import LineString
 from shapely import Point as ShapelyPoint
 
-from .asking import ask, setter_in
+from .asking import ask, places, setter_in
 
 HIGH_SCHOOL = {"level": "high_school", "server": {"kind": "standing_float"}}
 PRECISE = {"level": "elite_women", "server": {"kind": "jump_float"}}
@@ -154,6 +154,16 @@ def test_a_passer_whom_no_serve_can_be_aimed_at_is_nothing_to_stay_off():
     # 0.3 m behind the net: every ball that clears it lands farther on.
     request = {"opponent": {"setter_position": 1, "passers": [{"x_m": 0.0, "y_m": 0.3}]}}
     assert ask(request)["stay_off"] == []
+
+
+def test_a_serve_at_a_passer_that_is_nearly_as_good_as_the_call_is_no_serve_to_stay_off():
+    # A wild server in the middle can hardly do better than at a passer 6.5 m from the net, but does at 5.5 m.
+    server = {"kind": "jump_float", "spots": ["middle"], "scatter": {"across_m": 2.0, "along_m": 2.0}}
+    named = {
+        y_m: len(ask(setter_in(1, passers=places((0.5, y_m))) | {"server": server})["stay_off"])
+        for y_m in (5.5, 6.5)
+    }
+    assert named == {5.5: 1, 6.5: 0}
 
 
 def test_mirroring_everything_mirrors_what_to_stay_off():

@@ -30,12 +30,13 @@ export function CallView({ now }: { now: State }) {
     <main class={`call-view${stale(now) ? " stale" : ""}`} aria-busy={now.waiting}>
       <TopBar />
       <TheCall now={now} answer={answer} call={call} />
+      <Signal poses={call.signal} />
+      <About now={now} answer={answer} call={call} />
       <section class="picture" aria-label="The picture">
         <Court
           answer={answer} call={call} units={settings} turned={settings.turned}
           moving={{ grips, held: now.held, onHold: hold, onMove: move }}
         />
-        <Signal poses={call.signal} />
         <div class="under">
           <Legend />
           <p class="caption can-move">Drag setter, passers, pass target or server.</p>
@@ -65,11 +66,9 @@ function TopBar() {
   );
 }
 
-function TheCall({ now, answer, call }: { now: State; answer: CallAnswer; call: Call }) {
-  const { situation, assumed, limits, drag, policy } = answer;
-  const missed = [...limits.missing_spots].sort((a, b) => Math.abs(b.points_per_100) - Math.abs(a.points_per_100))[0];
+/** What to do, and what it is worth. */
+function TheCall({ now, answer: { situation }, call }: { now: State; answer: CallAnswer; call: Call }) {
   const steady = useSteadyHeight<HTMLElement>(now.held !== null);
-  const pick = now.chosen === 0 ? undefined : answer.alternatives[now.chosen - 1];
   return (
     <section class="call" aria-labelledby="the-call" ref={steady}>
       <p class="situation">
@@ -78,6 +77,19 @@ function TheCall({ now, answer, call }: { now: State; answer: CallAnswer; call: 
       </p>
       <h1 id="the-call" tabIndex={-1}><CallWords call={call} /></h1>
       <Odds call={call} />
+    </section>
+  );
+}
+
+/** Where exactly, why, and what else there is to know about the call. */
+function About({ now, answer, call }: { now: State; answer: CallAnswer; call: Call }) {
+  const { assumed, limits, drag, policy } = answer;
+  const missed = [...limits.missing_spots].sort((a, b) => Math.abs(b.points_per_100) - Math.abs(a.points_per_100))[0];
+  const steady = useSteadyHeight<HTMLElement>(now.held !== null);
+  const pick = now.chosen === 0 ? undefined : answer.alternatives[now.chosen - 1];
+  return (
+    <section class="about" aria-label="About the call" ref={steady}>
+      <Notices now={now} />
       <p class="aim">{assumed.length > 0 && <span class="tag">assumed</span>} {inUnits(call.words.place, now.settings)}</p>
       {pick && (
         <p class="your-pick">
@@ -89,7 +101,6 @@ function TheCall({ now, answer, call }: { now: State; answer: CallAnswer; call: 
       {!policy.met && <p class="remark">{policy.text}</p>}
       {drag.other_agrees === false && drag.text && <p class="remark">{drag.text}</p>}
       {missed && <p class="remark">{missed.text}.</p>}
-      <Notices now={now} />
     </section>
   );
 }

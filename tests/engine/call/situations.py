@@ -6,11 +6,15 @@ import math
 import random
 from dataclasses import replace
 
+import numpy as np
 from cornerwise.engine.call.search import Search, stands
 from cornerwise.engine.call.situation import Option, Situation
+from cornerwise.engine.call.situation import Stand as ServersStand
+from cornerwise.engine.call.value import difficulty
 from cornerwise.engine.court import USUAL_PASS_TARGET, Point, service_spots
+from cornerwise.engine.flight import reach_table
 from cornerwise.engine.maths import Maths
-from cornerwise.engine.outcome import Receivers, outcome_model
+from cornerwise.engine.outcome import Receivers, outcome_model, rally_won, standing_part, terms, win_shares
 from cornerwise.engine.passing import Stand
 from cornerwise.engine.players import (
     STOCK_SERVERS,
@@ -24,6 +28,7 @@ from cornerwise.engine.players import (
     stock_server,
 )
 from cornerwise.engine.reception import FormationName, Position, passers_places, setter_start
+from cornerwise.service.arrays import ARRAYS
 
 from .slow import Passers
 
@@ -129,3 +134,17 @@ def _random_passer(rng: random.Random) -> Stand:
     rated = rng.random() < 0.3
     shift = rating_shift(rng.uniform(0.5, 3.0), rng.randint(5, 200)) if rated else 0.0
     return Stand(Point(rng.uniform(-4.2, 4.2), rng.uniform(2.5, 8.5)), shift)
+
+
+def landing_worth(
+    situation: Situation, stand: ServersStand, pace: int, x_m: list[float], y_m: list[float]
+) -> np.ndarray:
+    """The chance of winning the rally on balls that land in at these places, by the engine's formulas."""
+    contact, model = stand.stance.contact, situation.model
+    x, y = np.array(x_m), np.array(y_m)
+    table = reach_table(stand.stance.launches[pace])
+    times = np.array([table.flight_time_s(r) for r in np.hypot(x - contact.x_m, y - contact.y_m)])
+    t = terms(ARRAYS, model, situation.receivers, contact, x, y)
+    speed = stand.serve.speeds_m_s[pace]
+    hard = difficulty(ARRAYS, situation, speed, standing_part(model, t), t.move_m, times)
+    return rally_won(ARRAYS, model, hard, *win_shares(model, t.behind))
