@@ -43,9 +43,6 @@ class Point:
     y_m: float
 
 
-USUAL_PASS_TARGET = Point(-1.0, 1.0)  # common practice, no source: slot 6, one metre off the net
-
-
 def distance_m(a: Point, b: Point) -> float:
     """Return the distance between two places. [m]"""
     return math.hypot(a.x_m - b.x_m, a.y_m - b.y_m)
@@ -112,3 +109,6 @@ def slot_middle_x_m(slot: int) -> float:
     if not 1 <= slot <= 9:
         raise ValueError(f"slot: expected 1 to 9, got {slot!r}")
     return HALF_WIDTH_M - (slot - 0.5) * SLOT_WIDTH_M
+
+
+USUAL_PASS_TARGET = Point(slot_middle_x_m(6), 1.0)  # common practice, no source: slot 6, a metre off the net

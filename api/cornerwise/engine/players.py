@@ -108,9 +108,9 @@ def _stock(
     ]
 
 
-# All chosen. Speeds bracket published ones: college jump serves 19.7 (men) and 13.2 m/s (women) in
-# 1993, elite men over 27, boys of 16 a median of 22.2, floats 15 to 18. No published sd of landing
-# places exists by level, nor spin rates measured on serves.
+# All chosen. Speeds bracket reported ones (college jump serves 19.7 m/s for men and 13.2 for women,
+# elite men over 27, boys of 16 a median of 22.2, floats 15 to 18; from memory, the reports are not at
+# hand). No published sd of landing places by level was found, nor spin rates measured on serves.
 # Columns: kind, usual pace m/s, contact m, spin rev/s, inside m, sd across m, sd along m.
 STOCK_SERVERS: tuple[StockServer, ...] = (
     # Underhand is served from a line moved up by 2 m.

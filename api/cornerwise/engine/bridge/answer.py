@@ -45,7 +45,10 @@ from .exact import geometry_fields, place
 ASSUMED_WORDS = {
     "level": "the level, high school and club",
     "server": "a usual server of this level",
+    "net": "the level's usual net",
     "pace": "her usual pace",
+    "contact": "how high and how far inside she hits the ball",
+    "spin": "how fast the ball spins",
     "scatter": "how precisely she serves",
     "setter_start": "where the setter starts",
     "formation": "three passers",
@@ -209,10 +212,9 @@ def _policy(answer: Answer) -> dict[str, Any]:
 def _policy_words(answer: Answer) -> str:
     """Return one sentence on what the ceiling does to this call."""
     if not answer.met and answer.error_ceiling is not None:
-        return (
-            f"No serve keeps to {100 * answer.error_ceiling:.0f} misses in 100: "
-            f"this one misses least, {100 * answer.best.option.p_error:.0f}."
-        )
+        least = 100 * answer.best.option.p_error
+        asked_for = f"{100 * answer.error_ceiling:.0f} misses in 100"
+        return f"No serve keeps to {asked_for}: this one misses least, {least:.1f}."
     if answer.error_ceiling is None:
         return "No limit on misses."
     if answer.ceiling_cost < 0.0005:
@@ -238,20 +240,23 @@ def _drag(ask: Asked, answer: Answer) -> dict[str, Any]:
     }
     if best.stand.serve.kind in TOPSPIN:
         agrees = other is not None and _side(other) == _side(best)
-        says = (
-            "agrees"
-            if agrees
-            else ("finds no serve that is in" if other is None else f"says {call_words(other)}")
-        )
+        if agrees:
+            says = "the other one agrees"
+        else:
+            says = "with the other one " + (
+                "no serve is in" if other is None else f"it would be {call_words(other)}"
+            )
         result |= {
             "other_agrees": agrees,
-            "text": f"Topspin by drag model {model}; model {other_drag_model(model)} {says}.",
+            "text": f"Topspin: two published descriptions of its flight differ; {says}.",
         }
     return result
 
 
-def _side(option: Option) -> tuple[bool, bool]:
-    return option.stand.spot.x_m > 0, option.landing.x_m > 0
+def _side(option: Option) -> tuple[int, int]:
+    """Return on which side of the middle a call stands and lands: -1, 0 or 1."""
+    x_m = option.stand.spot.x_m, option.landing.x_m
+    return (x_m[0] > 0) - (x_m[0] < 0), (x_m[1] > 0) - (x_m[1] < 0)
 
 
 def _situation(ask: Asked) -> dict[str, Any]:
@@ -263,6 +268,7 @@ def _situation(ask: Asked) -> dict[str, Any]:
     return {
         "level": ask.level,
         "net_height_m": situation.net_height_m,
+        "ball": ask.ball,
         "service_line_m": line_m,
         "setter_position": setter.position,
         "setter_row": None if setter.position is None else setter_row(setter.position),

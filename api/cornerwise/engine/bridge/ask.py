@@ -17,6 +17,7 @@ from cornerwise.engine.court import (
     spot_name,
 )
 from cornerwise.engine.errors import RuleBroken
+from cornerwise.engine.flight import BALLS, BallName
 from cornerwise.engine.outcome import Receivers, outcome_model
 from cornerwise.engine.passing import Stand
 from cornerwise.engine.players import (
@@ -59,6 +60,7 @@ class Asked:
     """
 
     level: Level
+    ball: BallName
     situation: Situation
     players: tuple[Player, ...]
     formation: str | None
@@ -97,9 +99,11 @@ def asked(request: dict[str, Any]) -> Asked:
         net_m,
         request.get("drag_model", "B"),
         policy.get("error_ceiling"),
+        BALLS[request.get("ball", "match")],
     )
     return Asked(
         level,
+        request.get("ball", "match"),
         situation,
         players,
         None if "passers" in opponent else opponent.get("formation", "three"),
@@ -211,15 +215,19 @@ def _check_contact(inside_m: float, spots: tuple[Point, ...]) -> None:
 
 def _assumed(request: dict[str, Any], server: dict[str, Any], opponent: dict[str, Any]) -> tuple[str, ...]:
     """Return the names of what was not given; the weights are always assumed until a log replaces them."""
+    passers = opponent.get("passers", ())
     given = {
         "level": "level" in request,
+        "net": "net_height_m" in request,
         "server": "kind" in server,
         "pace": "speeds_m_s" in server,
+        "contact": {"contact_height_m", "contact_inside_m"} <= server.keys(),
+        "spin": "spin_rev_s" in server,
         "scatter": "scatter" in server,
         "setter_start": "setter_start" in opponent,
-        "formation": "passers" in opponent or "formation" in opponent,
-        "passers": "passers" in opponent,
-        "ratings": any(p.get("pass_grade") is not None for p in opponent.get("passers", ())),
+        "formation": "formation" in opponent or bool(passers),
+        "passers": bool(passers),
+        "ratings": bool(passers) and all(p.get("pass_grade") is not None for p in passers),
         "pass_target": "pass_target" in opponent,
         "weights": False,
     }

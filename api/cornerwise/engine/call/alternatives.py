@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 
-from cornerwise.engine.court import SpotName, distance_m, spot_name
+from cornerwise.engine.court import SPOT_NAMES, SpotName, distance_m, spot_name
 
 from .search import Field, Search
 from .situation import Key, Option, Stand
 
 SPOTS_APART_M = 2.0  # chosen: two spots nearer than this are one to the eye of the receivers
 TARGETS_APART_M = 1.5  # chosen: about the scatter of a good server
+WORTH_SHOWING = 0.0005  # what would be shown as 0.0 in 100 is no difference
 EQUAL = 0.01  # options within one point in 100 are equals: then the coach's eye decides
 
 
@@ -52,12 +53,13 @@ def matters(a: Option, b: Option) -> bool:
 
 def missing_spots(
     search: Search, others: Sequence[Stand], best: Option, ceiling: float | None
-) -> Iterator[tuple[SpotName, Option]]:
-    """Yield each spot name that the server lacks where it would be worth more, with the option it offers."""
-    names: dict[SpotName, list[Stand]] = {}
-    for stand in others:
-        names.setdefault(spot_name(stand.spot.x_m), []).append(stand)
-    for name, stands in names.items():
-        option = search.best(stands, ceiling)
-        if option is not None and option.keep > best.keep:
-            yield name, option
+) -> list[tuple[SpotName, Option]]:
+    """Return the spots, by name, that the server lacks and where she would win more, most first."""
+    own = {spot_name(spot.x_m) for spot in search.situation.server.spots}
+    found: list[tuple[SpotName, Option]] = []
+    for name in SPOT_NAMES:
+        if name not in own:
+            option = search.best([s for s in others if spot_name(s.spot.x_m) == name], ceiling)
+            if option is not None and option.keep >= best.keep + WORTH_SHOWING:
+                found.append((name, option))
+    return sorted(found, key=lambda pair: -pair[1].keep)

@@ -15,7 +15,7 @@ from .detail import Detail, detail, worth_at
 from .policy import STEP, Step, break_even_error, chosen, neighbours, start_ceiling
 from .search import Search, other_spots, stands
 from .shares import plain_option, shares
-from .situation import Option, Situation
+from .situation import Option, Situation, Stand
 from .stay_off import StayOff, stay_off
 
 
@@ -66,46 +66,47 @@ class Answer:
 def recommend(m: Maths, situation: Situation, level: Level, use_start_ceiling: bool = False) -> Answer | None:
     """Return the answer for one serve; None if no aim of this server reaches the court over the net.
 
-    use_start_ceiling : take the level's starting ceiling instead of the situation's own.
+    use_start_ceiling : take the level's starting ceiling instead of the situation's own. It is one for
+    the server, wherever she may stand, so that two spots are compared under the same.
     """
     search = Search(m, situation)
-    among = stands(situation)
-    safest = search.fewest_errors(among)
-    if safest is None:
+    among, others = stands(situation), stands(situation, other_spots(situation))
+    anywhere, safest = search.fewest_errors([*among, *others]), search.fewest_errors(among)
+    if anywhere is None or safest is None:
         return None
-    start = start_ceiling(level, situation.server, safest.p_error)
+    start = start_ceiling(level, situation.server, anywhere.p_error)
     ceiling = start if use_start_ceiling else situation.error_ceiling
-    present = chosen(search, among, ceiling)
-    free = search.best(among, None)
+    present, free = chosen(search, among, ceiling), search.best(among, None)
     assert present is not None  # an aim exists, see above
     assert free is not None
     best = present.option
-    if best.keep > free.keep:
-        free = best
+    free = max(free, best, key=lambda o: o.keep)
     safest = min(safest, best, free, key=lambda o: o.p_error)
     room = ceiling if present.met else best.p_error + STEP
-    steps = [
-        Step(None, True, free) if c is None else step
-        for c in neighbours(ceiling, safest.p_error)
-        if (step := chosen(search, among, c)) is not None
-    ]
-    bolder = free if ceiling is not None and free.keep > best.keep else best
-    safer = best if bolder is not best else safest
-    others = stands(situation, other_spots(situation))
     return Answer(
-        explained(search, best),
-        [explained(search, option) for option in alternatives(search, among, best, room)],
-        stay_off(search, among, best),
-        ceiling,
-        present.met,
-        safest.p_error,
-        start,
-        free.keep - best.keep,
-        break_even_error(safer, bolder),
-        _in_order([present, *steps]),
-        sorted(missing_spots(search, others, best, ceiling), key=lambda found: -found[1].keep),
-        _other_model(m, situation, ceiling) if best.stand.serve.kind in TOPSPIN else None,
+        best=explained(search, best),
+        alternatives=[explained(search, o) for o in alternatives(search, among, best, room)],
+        stay_off=stay_off(search, among, best),
+        error_ceiling=ceiling,
+        met=present.met,
+        least_error=safest.p_error,
+        start_ceiling=start,
+        ceiling_cost=free.keep - best.keep,
+        break_even_error=break_even_error(best, free) if free is not best else break_even_error(safest, best),
+        steps=_steps(search, among, present, free, safest.p_error),
+        missing=missing_spots(search, others, best, ceiling),
+        other_model=_other_model(m, situation, ceiling) if best.stand.serve.kind in TOPSPIN else None,
     )
+
+
+def _steps(search: Search, among: list[Stand], present: Step, free: Option, least_error: float) -> list[Step]:
+    """Return the present ceiling and its neighbours, safest first, none last."""
+    steps = [present]
+    for ceiling in neighbours(present.error_ceiling, least_error):
+        step = Step(None, True, free) if ceiling is None else chosen(search, among, ceiling)
+        if step is not None:
+            steps.append(step)
+    return sorted(steps, key=lambda s: 1.0 if s.error_ceiling is None else s.error_ceiling)
 
 
 def explained(search: Search, option: Option) -> Explained:
@@ -113,10 +114,6 @@ def explained(search: Search, option: Option) -> Explained:
     plain = worth_at(search, plain_option(search.situation, option))
     gain = option.keep - plain.keep
     return Explained(detail(search, option), plain, shares(search.m, search.situation, option, gain))
-
-
-def _in_order(steps: list[Step]) -> list[Step]:
-    return sorted(steps, key=lambda s: 1.0 if s.error_ceiling is None else s.error_ceiling)
 
 
 def other_drag_model(model: DragModel) -> DragModel:

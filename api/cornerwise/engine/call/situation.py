@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import TypeAlias
 
 from cornerwise.engine.court import Depth, Point, SpotName, Zone, depth, spot_name, zone
-from cornerwise.engine.flight import DragModel, Launch
+from cornerwise.engine.flight import MATCH_BALL, Ball, DragModel, Launch
 from cornerwise.engine.outcome import OutcomeModel, Receivers
 from cornerwise.engine.players import Serve, Server
 
@@ -27,6 +27,7 @@ class Situation:
     net_height_m: float
     drag_model: DragModel = "B"
     error_ceiling: float | None = None
+    ball: Ball = MATCH_BALL
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,7 +72,7 @@ def stand_at(situation: Situation, spot: Point, serve: Serve) -> Stand:
     """Return the stand of one serve at one spot: the contact point lies nearer the net than the feet."""
     contact = Point(spot.x_m, spot.y_m + serve.contact_inside_m)
     launches = tuple(
-        Launch(speed, serve.contact_height_m, serve.spin_rev_s, situation.drag_model)
+        Launch(speed, serve.contact_height_m, serve.spin_rev_s, situation.drag_model, situation.ball)
         for speed in serve.speeds_m_s
     )
     return Stand(spot, serve, Stance(contact, launches, situation.net_height_m, serve.scatter))

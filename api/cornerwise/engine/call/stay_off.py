@@ -7,13 +7,14 @@ from dataclasses import dataclass
 from typing import Literal
 
 from cornerwise.engine.outcome import Receivers
+from cornerwise.engine.passing import flies_over
 
 from .aims import aim_reachable
-from .detail import Geometry, geometry, worth_at
+from .detail import geometry, worth_at
 from .search import Search
 from .situation import Option, Stand, preference
 
-Why = Literal["over_setter", "straight_back", "in_one_view", "easy_pass"]
+Why = Literal["over_setter", "over_target", "straight_back", "in_one_view", "easy_pass"]
 
 STRAIGHT_BACK_DEG = 15.0  # chosen: up to this pass angle the ball goes back where it came from
 IN_FRONT_DEG = 80.0  # chosen: up to this arrival bearing the setter sees passer and ball in one view
@@ -29,10 +30,14 @@ class StayOff:
     why: Why
 
 
-def reason(seen: Geometry) -> Why:
+def reason(receivers: Receivers, option: Option) -> Why:
     """Return the main reason why a serve is easy to receive."""
-    if seen.crosses_setter_lane:
+    contact, landing = option.stand.stance.contact, option.landing
+    seen = geometry(contact, landing, receivers.setter_start, receivers.target, receivers.faces)
+    if flies_over(contact, landing, receivers.setter_start):
         return "over_setter"
+    if seen.crosses_setter_lane:
+        return "over_target"
     if seen.pass_angle_deg <= STRAIGHT_BACK_DEG:
         return "straight_back"
     if seen.arrival_bearing_deg <= IN_FRONT_DEG:
@@ -52,7 +57,7 @@ def natural_serves(search: Search, among: Sequence[Stand]) -> Iterator[StayOff]:
             ]
             if paces:
                 best = min(paces, key=lambda o: preference(o, search.faces))
-                yield StayOff(best, k, reason(_seen(receivers, best)))
+                yield StayOff(best, k, reason(receivers, best))
 
 
 def stay_off(search: Search, among: Sequence[Stand], best: Option, most: int = 3) -> list[StayOff]:
@@ -77,8 +82,3 @@ def _ends_and_middle(among: Sequence[Stand]) -> list[Stand]:
     row = sorted((s for s in among if s.serve.kind == kind), key=lambda s: s.spot.x_m)
     picked = {row[0], min(row, key=lambda s: abs(s.spot.x_m)), row[-1]}
     return [s for s in row if s in picked]
-
-
-def _seen(receivers: Receivers, option: Option) -> Geometry:
-    contact = option.stand.stance.contact
-    return geometry(contact, option.landing, receivers.setter_start, receivers.target, receivers.faces)

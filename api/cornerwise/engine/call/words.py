@@ -162,7 +162,7 @@ def reason_words(gains: dict[Part, float], sentences: dict[Part, str]) -> str:
         key=lambda part: -gains[part],
     )
     if not ranked:
-        return "No place is clearly better: a safe serve is worth as much here."
+        return "Little sets it apart from a plain serve."
     first = sentences[ranked[0]]
     if len(ranked) == 1:
         return f"{first}."
@@ -172,6 +172,7 @@ def reason_words(gains: dict[Part, float], sentences: dict[Part, str]) -> str:
 
 STAY_OFF_WORDS = {
     "over_setter": "over their setter, an easy pass",
+    "over_target": "over the place their passes go to, an easy pass",
     "straight_back": "straight back where it came from",
     "in_one_view": "their setter sees ball and passer in one view",
     "easy_pass": "an easy pass",

@@ -8,6 +8,7 @@ contact point, heights are those of the ball's centre.
 
 from .aerodynamics import drag_coefficient, lift_coefficient
 from .ball import (
+    BALLS,
     DRAG_MODELS,
     FLOATS,
     GRAVITY_M_S2,
@@ -19,6 +20,7 @@ from .ball import (
     YOUTH_BALL,
     Air,
     Ball,
+    BallName,
     DragModel,
     Kind,
     Launch,
@@ -28,6 +30,7 @@ from .solve import Flight, net_margin_m, solve
 from .trajectory import State, trajectory
 
 __all__ = [
+    "BALLS",
     "DRAG_MODELS",
     "FLOATS",
     "GRAVITY_M_S2",
@@ -40,6 +43,7 @@ __all__ = [
     "YOUTH_BALL",
     "Air",
     "Ball",
+    "BallName",
     "DragModel",
     "Flight",
     "Kind",

@@ -65,6 +65,9 @@ MATCH_BALL = Ball(0.105, 0.270)  # FIVB 2025-2028, 3.1: circumference 65 to 67 c
 YOUTH_BALL = Ball(0.102, 0.250)  # circumference 63 to 65 cm, 240 to 260 g in youth rules; the middles
 LIGHT_BALL = Ball(0.102, 0.220)  # the same size at 200 to 240 g, for about 12 and under; a weak source
 
+BallName = Literal["match", "youth", "light"]
+BALLS: dict[BallName, Ball] = {"match": MATCH_BALL, "youth": YOUTH_BALL, "light": LIGHT_BALL}
+
 
 @dataclass(frozen=True, slots=True)
 class Air:

@@ -14,7 +14,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, field
-from typing import Literal, NamedTuple
+from typing import Literal, NamedTuple, get_args
 
 from cornerwise.engine.court import Point, distance_m
 from cornerwise.engine.maths import Maths, Real
@@ -36,20 +36,8 @@ Part = Literal[
     "behind",
     "errors",
 ]
-PARTS: tuple[Part, ...] = (
-    "pass_angle",
-    "sight_angle",
-    "pass_length",
-    "move",
-    "away",
-    "back",
-    "seam",
-    "setter_late",
-    "serve_speed",
-    "passer",
-    "behind",
-    "errors",
-)
+
+PARTS: tuple[Part, ...] = get_args(Part)
 
 CUTS = (2.5, 1.3, -0.15)  # tuned: cut points of grades 0, 1 and 2. [logit]
 OFFSET = -0.95  # tuned. [logit]
@@ -57,7 +45,7 @@ ANGLE_UNIT_DEG = 45.0  # chosen: the angle that each angle weight is per
 ANGLE_MIDDLE = 0.6  # chosen: an angle of 27 deg shifts nothing
 LENGTH_MIDDLE_M = 5.5  # chosen: a pass of this length shifts nothing
 SPEED_MIDDLE_M_S = 16.0  # chosen: a serve of this speed shifts nothing
-REACTION_S = 0.35  # chosen, within the published 0.25 to 0.35 s of usable delay
+REACTION_S = 0.35  # chosen: between simple (0.19 to 0.22 s) and choice reaction (0.30 to 0.45 s), from memory
 FEET_M_S = 2.6  # chosen: how fast a passer's feet carry her once she has reacted
 PLATFORM_M = 0.75  # chosen: reach of her platform without a step
 SHORTEST_RUN_S = 0.05  # chosen: keeps the reach positive for the fastest serves
@@ -83,7 +71,6 @@ WIN_SHARES: dict[Level, tuple[float, float, float, float]] = {
 }
 
 BEHIND_FROM_DEG = 80.0  # tuned: arrival bearing from which a pass begins to come from behind the setter
-BEHIND_WIDTH_DEG = 40.0  # tuned: and over which it does so in full
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,11 +80,14 @@ class Behind:
     grade_1 : added share of rallies won. [-]
     grade_2 : share of the gap to grade 1 that is closed. [-]
     grade_3 : share of the gap to grade 2 that is closed. [-]
+    from_deg, width_deg : arrival bearing from which this begins, and over which it comes in full.
     """
 
     grade_1: float = 0.05
     grade_2: float = 1.00
     grade_3: float = 0.30
+    from_deg: float = BEHIND_FROM_DEG
+    width_deg: float = 40.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -190,7 +180,7 @@ def terms(m: Maths, model: OutcomeModel, receivers: Receivers, contact: Point, x
         model.back * hers.back_m,
         model.seam * hers.seam,
         model.passer * hers.shift,
-        m.minimum(m.maximum((bearing - BEHIND_FROM_DEG) / BEHIND_WIDTH_DEG, 0.0), 1.0),
+        m.minimum(m.maximum((bearing - model.behind.from_deg) / model.behind.width_deg, 0.0), 1.0),
         hers.move_m,
     )
 

@@ -86,9 +86,11 @@ def track_distance_m(contact: Point, landing: Point, place: Point) -> float:
     return math.hypot(contact.x_m + share * dx - place.x_m, contact.y_m + share * dy - place.y_m)
 
 
+def flies_over(contact: Point, landing: Point, place: Point) -> bool:
+    """Return whether the serve's ground track comes within 1.2 m of a place."""
+    return track_distance_m(contact, landing, place) < SETTER_LANE_M
+
+
 def crosses_setter_lane(contact: Point, landing: Point, setter_start: Point, target: Point) -> bool:
     """Return whether the serve flies within 1.2 m of the setter's starting place or of the pass target."""
-    return (
-        min(track_distance_m(contact, landing, setter_start), track_distance_m(contact, landing, target))
-        < SETTER_LANE_M
-    )
+    return flies_over(contact, landing, setter_start) or flies_over(contact, landing, target)
