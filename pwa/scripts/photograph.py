@@ -1,4 +1,4 @@
-"""Photograph every named state of the app, at three widths, light and dark, into build/photographs/.
+"""Photograph every named state of the app, in four sizes, light and dark, into build/photographs/.
 
     python pwa/scripts/photograph.py http://127.0.0.1:8000                  every state
     python pwa/scripts/photograph.py http://127.0.0.1:8000 why --width 360  some of them
@@ -21,7 +21,7 @@ from playwright.sync_api import Browser, Page, Route, sync_playwright
 ROOT = Path(__file__).resolve().parents[2]
 OUT = ROOT / "build" / "photographs"
 README_PICTURE = ROOT / "pwa" / "pictures" / "call.png"
-SIZES = {360: 740, 768: 1024, 1280: 800}
+SIZES = {360: 740, 740: 360, 768: 1024, 1280: 800}
 SCHEMES = ("light", "dark")
 CALLS = "**/api/v1/calls"
 
@@ -166,10 +166,10 @@ def photograph(browser: Browser, url: str, width: int, scheme: str, name: str) -
 
 
 def picture_for_readme(browser: Browser, url: str) -> None:
-    """One worked call on a phone: their setter in 1."""
-    page = browser.new_page(viewport={"width": 412, "height": 1048}, device_scale_factor=1.5)
+    """One worked call, with its signal and the whole court: their setter in 4."""
+    page = browser.new_page(viewport={"width": 960, "height": 596})
     page.goto(url)
-    setter(page, 1)
+    setter(page, 4)
     settle(page)
     README_PICTURE.parent.mkdir(exist_ok=True)
     page.screenshot(path=README_PICTURE)

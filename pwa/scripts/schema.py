@@ -7,7 +7,6 @@ The app's own names for them are in pwa/src/api/types.ts.
 
 from __future__ import annotations
 
-import json
 import subprocess
 from pathlib import Path
 

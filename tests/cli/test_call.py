@@ -61,10 +61,17 @@ def test_alternatives_and_what_to_stay_off_are_said():
 @pytest.mark.parametrize(
     ("arguments", "said"),
     [
-        ([], "setter_unknown"),
-        (["--setter", "7"], "7 is not in the range 1<=x<=6"),
-        (["--setter-at", "3", "12"], "setter_outside_court"),
-        (["--setter", "4", "--ceiling", "1.5"], "1.5 is not in the range 0<=x<=1"),
+        ([], "expected --setter (1 to 6) or --setter-at"),
+        (["--setter", "7"], "'--setter': 7 is not in the range 1<=x<=6"),
+        (["--setter-at", "3", "12"], "Y of --setter-at: expected 0 to 9 m, inside the court, not 12"),
+        (["--setter-at", "-5", "nan"], "X of --setter-at: expected -4.5 to 4.5 m, inside the court, not -5"),
+        (["--setter", "4", "--setter-at", "-4", "8"], "--setter-at: expected places that some legal order"),
+        (["--setter", "4", "--pace", "3"], "--pace: expected a pace that carries the ball over the net"),
+        (["--setter", "4", "--pace", "nan"], "'--pace': nan is not a number from 3 to 40"),
+        (["--setter", "4", "--pace", "fast"], "'--pace': fast is not a number from 3 to 40"),
+        (["--setter", "4", "--net", "243"], "'--net': 243 is not a number from 1.5 to 2.6"),
+        (["--setter", "4", "--ceiling", "12"], "12 is not a share from 0 to 1 (12 in 100 is 0.12)"),
+        (["--setter", "4", "--ceiling", "nan"], "'--ceiling': nan is not a share from 0 to 1"),
         (["--setter", "4", "--kind", "smash"], "'smash' is not one of"),
     ],
 )
@@ -72,3 +79,5 @@ def test_a_question_that_cannot_be_answered_says_why(arguments, said):
     result = run(*arguments)
     assert result.exit_code == 2
     assert said in result.output
+    assert "opponent." not in result.output
+    assert "server." not in result.output

@@ -8,10 +8,18 @@ import urllib.request
 from pathlib import Path
 from typing import Any
 
-from playwright.sync_api import Locator, Page, expect
+from playwright.sync_api import Locator, Page, Route, expect
 
 AXE = (Path(__file__).resolve().parents[2] / "pwa/node_modules/axe-core/axe.min.js").read_text()
 COURT_M = (9.0, 18.0)  # FIVB Official Volleyball Rules 2025-2028, 1.1
+
+LONGEST = {
+    "call": "Right corner → zone 5 middle, on the line",
+    "spot": "Right corner",
+    "target": "zone 5 middle, on the line",
+    "place": "1.1 m to the right of and 1.2 m in front of the passer in 6",
+    "kind": "standing topspin",
+}
 
 TEXT_BOXES = """() => {
   // Every visible run of text, with the box of its ink: from the font's own measures, not its line box.
@@ -105,6 +113,16 @@ def answer(server: Any, request: dict[str, Any]) -> dict[str, Any]:
     )
     with urllib.request.urlopen(sent, timeout=20) as response:
         return json.load(response)
+
+
+def with_longest_words(route: Route) -> None:
+    """Let the real answer through, with the longest wording that a call can have."""
+    response = route.fetch()
+    answer = response.json()
+    best = answer["best"]
+    best["words"] |= LONGEST
+    best["target"] |= {"zone": 5, "depth": "middle", "on_the_line": True}
+    route.fulfill(response=response, json=answer)
 
 
 def words(place: Locator) -> str:

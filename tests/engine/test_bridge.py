@@ -210,14 +210,23 @@ def test_the_setters_position_is_all_that_is_needed(position):
 
 def test_everything_that_was_not_given_is_said_to_be_assumed():
     names = [assumed["name"] for assumed in ask(setter_in(1))["assumed"]]
-    known = "level server pace scatter setter_start formation passers ratings pass_target weights"
-    assert names == known.split()
+    known = "level net server pace contact spin scatter".split()
+    known += "setter_start formation passers ratings pass_target weights".split()
+    assert names == known
 
 
 def test_what_is_given_is_not_said_to_be_assumed_but_the_weights_always_are():
     request = {
         "level": "college",
-        "server": {"kind": "jump_float", "speeds_m_s": [15], "scatter": {"across_m": 0.8, "along_m": 1.2}},
+        "net_height_m": 2.24,
+        "server": {
+            "kind": "jump_float",
+            "speeds_m_s": [15],
+            "contact_height_m": 2.7,
+            "contact_inside_m": 0.5,
+            "spin_rev_s": 0,
+            "scatter": {"across_m": 0.8, "along_m": 1.2},
+        },
         "opponent": {
             "setter_position": 1,
             "setter_start": {"x_m": -3.2, "y_m": 4.5},

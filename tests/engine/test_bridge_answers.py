@@ -240,6 +240,9 @@ def test_a_serve_more_to_choose_from_never_makes_the_call_worse(position):
     assert two["keep"] >= one["keep"] - 1e-9
 
 
+SAYS = "Topspin by drag model {model}, one of two published descriptions of the flight; the other, {other}, {says}."
+
+
 @pytest.mark.parametrize(
     ("kind", "level", "net_m"), [("standing_topspin", "high_school", 2.24), ("jump_topspin", "college", 2.43)]
 )
@@ -259,14 +262,15 @@ def test_a_topspin_call_says_which_model_of_drag_it_rests_on_and_whether_the_oth
         assert (drag["model"], drag["other"]) == (model, other)
         assert drag["other_agrees"] is (side["A"] == side["B"])
         says = "agrees" if side["A"] == side["B"] else f"says {by[other]['best']['words']['call']}"
-        assert drag["text"] == f"Topspin by drag model {model}; model {other} {says}."
+        assert drag["text"] == SAYS.format(model=model, other=other, says=says)
 
 
 def test_a_model_that_finds_no_serve_says_so():
     # 10.5 m/s with much spin: over the net with model A's little drag, not with model B's.
     server = {"kind": "jump_topspin", "speeds_m_s": [10.5], "spin_rev_s": 12}
     slow = setter_in(1) | {"drag_model": "A", "server": server}
-    assert ask(slow)["drag"]["text"] == "Topspin by drag model A; model B finds no serve that is in."
+    none = SAYS.format(model="A", other="B", says="finds no serve that is in")
+    assert ask(slow)["drag"]["text"] == none
     assert ask(slow)["drag"]["other_agrees"] is False
     with pytest.raises(RuleBroken) as refused:
         ask(slow | {"drag_model": "B"})

@@ -10,7 +10,6 @@ import re
 from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path
-from typing import get_args
 
 import numpy as np
 import pytest
@@ -20,7 +19,6 @@ from cornerwise.engine.maths import PLAIN
 from cornerwise.engine.outcome import (
     PARTS,
     OutcomeModel,
-    Part,
     Receivers,
     grade_probabilities,
     late_part,
@@ -283,8 +281,10 @@ def test_numbers_and_arrays_give_the_same_outcome():
 
 
 def test_every_part_has_a_name_once():
-    assert get_args(Part) == PARTS
-    assert len(set(PARTS)) == len(PARTS) == 12
+    known = (
+        "pass_angle sight_angle pass_length move away back seam setter_late serve_speed passer behind errors"
+    )
+    assert list(PARTS) == known.split()
 
 
 ENGINE = Path(engine.__file__).parent

@@ -147,7 +147,7 @@ def test_a_call_keeps_to_its_ceiling_or_says_that_none_does_and_misses_least(ser
         else:
             assert best["p_error"] == pytest.approx(policy["least_error"], abs=SAME)
             assert policy["text"].startswith(f"No serve keeps to {round(100 * ceiling)} misses in 100")
-            assert f"misses least, {round(100 * best['p_error'])}" in policy["text"]
+            assert f"misses least, {100 * best['p_error']:.1f}." in policy["text"]
 
 
 @every_server

@@ -166,7 +166,7 @@ SHORT = [stock_server(level, "short_float", NET_HEIGHT_M[level]) for level in ("
 @pytest.mark.parametrize("setter", [1, 2, 3, 4, 5, 6])
 @pytest.mark.parametrize(
     "stock",
-    [*STOCK_SERVERS[:3], *STOCK_SERVERS[6:10:3], *STOCK_SERVERS[13:16], STOCK_SERVERS[18], SHORT[1]],
+    [STOCK_SERVERS[k] for k in (0, 1, 4, 9, 15, 18)] + [SHORT[1]],
     ids=lambda s: f"{s.level} {s.kind} {s.net_height_m}",
 )
 def test_reasons_add_up_to_what_the_call_is_worth_more_than_the_plain_serve(stock, setter):
@@ -235,8 +235,8 @@ def test_equal_passers_are_no_reason_and_unequal_ones_are():
     assert equal.get("passer", 0.0) == 0.0
     weak = best_shares(situation(STOCK_SERVERS[4], 1, "high_school", shifts=(0.0, 0.0, 0.9)))
     strong = best_shares(situation(STOCK_SERVERS[4], 1, "high_school", shifts=(-0.9, -0.9, -0.9)))
-    assert max(weak.get("passer", 0.0), -strong.get("passer", 0.0)) >= -1e-9
-    assert "passer" in weak
+    assert "passer" not in strong  # all alike: no reason for any place
+    assert abs(weak["passer"]) > 1e-3
 
 
 def test_the_speed_of_the_serve_is_no_reason_since_the_plain_serve_has_the_same():

@@ -19,6 +19,7 @@ from .asking import ask, places, setter_in
 
 HIGH_SCHOOL = {"level": "high_school", "server": {"kind": "standing_float"}}
 PRECISE = {"level": "elite_women", "server": {"kind": "jump_float"}}
+WILD = {"across_m": 2.0, "along_m": 2.0}
 ASKED = [
     *(HIGH_SCHOOL | {"opponent": {"setter_position": k}} for k in range(1, 7)),
     *(PRECISE | {"opponent": {"setter_position": k, "formation": "four"}} for k in range(1, 7)),
@@ -29,6 +30,7 @@ ASKED = [
 ]
 SAYS = {
     "over_setter": "over their setter, an easy pass",
+    "over_target": "over the place their passes go to, an easy pass",
     "straight_back": "straight back where it came from",
     "in_one_view": "their setter sees ball and passer in one view",
     "easy_pass": "an easy pass",
@@ -49,11 +51,14 @@ def as_complex(place: dict[str, float]) -> complex:
     return complex(place["x_m"], place["y_m"])
 
 
-def lane_distance_m(answer: dict[str, Any], serve: dict[str, Any]) -> float:
-    """Return how near the serve's track comes to the setter or her target, by Shapely."""
+def lane_distances_m(answer: dict[str, Any], serve: dict[str, Any]) -> tuple[float, float]:
+    """Return how near the serve's track comes to the setter and to her target, by Shapely."""
     track = LineString([(serve[end]["x_m"], serve[end]["y_m"]) for end in ("contact", "target")])
-    places = (answer["situation"][name] for name in ("setter_start", "pass_target"))
-    return min(track.distance(ShapelyPoint(place["x_m"], place["y_m"])) for place in places)
+    setter, target = (answer["situation"][name] for name in ("setter_start", "pass_target"))
+    return (
+        track.distance(ShapelyPoint(setter["x_m"], setter["y_m"])),
+        track.distance(ShapelyPoint(target["x_m"], target["y_m"])),
+    )
 
 
 def pass_angle_deg(answer: dict[str, Any], serve: dict[str, Any]) -> float:
@@ -94,17 +99,19 @@ def test_a_serve_to_stay_off_goes_to_a_passer_from_an_end_or_the_middle_of_what_
         assert serve["spot"]["x_m"] in (row[0], min(row, key=abs), row[-1])
 
 
-def test_over_the_setter_is_said_of_exactly_those_whose_track_comes_within_1_2_metres_of_her_or_her_target():
+def test_over_the_setter_or_her_target_is_said_of_exactly_those_whose_track_comes_within_1_2_metres():
     for answer, serve in serves():
-        assert (serve["why"] == "over_setter") == (lane_distance_m(answer, serve) < 1.2)
-    assert any(serve["why"] == "over_setter" for _, serve in serves())
+        to_setter, to_target = lane_distances_m(answer, serve)
+        assert (serve["why"] == "over_setter") == (to_setter < 1.2)
+        assert (serve["why"] == "over_target") == (to_setter >= 1.2 > to_target)
+    assert {"over_setter", "over_target"} <= {serve["why"] for _, serve in serves()}
 
 
 def test_straight_back_is_said_of_balls_that_turn_by_no_more_than_fifteen_degrees():
     for answer, serve in serves():
         if serve["why"] == "straight_back":
             assert pass_angle_deg(answer, serve) <= 15.0
-        elif serve["why"] != "over_setter":
+        elif serve["why"] not in ("over_setter", "over_target"):
             assert pass_angle_deg(answer, serve) > 15.0
     assert any(serve["why"] == "straight_back" for _, serve in serves())
 
@@ -158,11 +165,8 @@ def test_a_passer_whom_no_serve_can_be_aimed_at_is_nothing_to_stay_off():
 
 def test_a_serve_at_a_passer_that_is_nearly_as_good_as_the_call_is_no_serve_to_stay_off():
     # A wild server in the middle can hardly do better than at a passer 6.5 m from the net, but does at 5.5 m.
-    server = {"kind": "jump_float", "spots": ["middle"], "scatter": {"across_m": 2.0, "along_m": 2.0}}
-    named = {
-        y_m: len(ask(setter_in(1, passers=places((0.5, y_m))) | {"server": server})["stay_off"])
-        for y_m in (5.5, 6.5)
-    }
+    wild = {"level": "elite_women", "server": PRECISE["server"] | {"spots": ["middle"], "scatter": WILD}}
+    named = {y_m: len(ask(wild | setter_in(1, passers=places((0.5, y_m))))["stay_off"]) for y_m in (5.5, 6.5)}
     assert named == {5.5: 1, 6.5: 0}
 
 

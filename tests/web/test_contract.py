@@ -8,6 +8,7 @@ import operator
 from collections.abc import Iterator
 from typing import Any
 
+import pytest
 import schemathesis
 from cornerwise.app import create_app
 from cornerwise.engine.bridge import RULES
@@ -29,6 +30,7 @@ FULL = {
     "level": "college",
     "net_height_m": 2.24,
     "drag_model": "B",
+    "ball": "youth",
     "service_line_m": 9,
     "server": {
         "kind": "jump_float",
@@ -124,6 +126,7 @@ def test_a_call_with_everything_given_is_answered_for_what_was_given(client):
     response = client.post("/api/v1/calls", json=FULL)
     assert response.status_code == 200
     situation = response.json["situation"]
+    assert situation["ball"] == FULL["ball"]
     assert situation["setter_start"] == FULL["opponent"]["setter_start"]
     assert situation["server"]["speeds_m_s"] == FULL["server"]["speeds_m_s"]
     assert [p["number"] for p in situation["players"] if p["role"] == "passer"] == [None, 7, None]
@@ -152,6 +155,17 @@ def test_every_refusal_is_documented_as_problem_details_with_the_rules_named():
     rule = document["components"]["schemas"]["FieldError"]["properties"]["rule"]
     assert set(rule["enum"]) == {"schema", *RULES}
     assert all(text in rule["description"] for text in RULES.values())
+
+
+@pytest.mark.parametrize(("count", "status"), [(0, 422), (1, 200), (5, 200), (6, 422)])
+def test_the_documented_number_of_passers_is_the_one_that_the_rules_of_the_game_take(client, count, status):
+    """FIVB 7.3.1: six players in play; one of them sets, so one to five pass."""
+    passers = document["components"]["schemas"]["OpponentRequest"]["properties"]["passers"]
+    documented = passers["minItems"] <= count <= passers["maxItems"]
+    places = [{"x_m": 2.0 - i, "y_m": 6.0 + 0.1 * i} for i in range(count)]
+    body = {"opponent": {"setter_position": 1, "setter_start": {"x_m": -3, "y_m": 7}, "passers": places}}
+    assert client.post("/api/v1/calls", json=body).status_code == status
+    assert documented == (status == 200)
 
 
 def test_no_object_of_a_body_takes_unknown_members():

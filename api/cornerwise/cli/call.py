@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import functools
 import json
+import math
 from collections.abc import Iterator
 from typing import Any
 
@@ -15,6 +17,40 @@ from cornerwise.engine.players import LEVELS
 from cornerwise.engine.reception import FORMATIONS, SYSTEMS
 from cornerwise.service import calls as service
 
+OPTIONS = {
+    "opponent.setter_position": "--setter",
+    "opponent.setter_start.x_m": "X of --setter-at",
+    "opponent.setter_start.y_m": "Y of --setter-at",
+    "opponent.setter_start": "--setter-at",
+    "opponent.passers": "--formation",
+    "server.speeds_m_s": "--pace",
+}
+"""What the engine may name in a refusal, longer names first: the option it was given by."""
+
+
+class Number(click.FloatRange):
+    """A number in a range; NaN is in none."""
+
+    name = "number"
+    kind, hint = "a number", ""
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> float:
+        """Return the number, or end with what was expected."""
+        try:
+            number: float = super().convert(value, param, ctx)
+        except click.BadParameter:
+            number = math.nan
+        if math.isnan(number):
+            self.fail(f"{value} is not {self.kind} from {self.min:g} to {self.max:g}{self.hint}.", param, ctx)
+        return number
+
+
+class Share(Number):
+    """A share, not a percentage."""
+
+    name = "share"
+    kind, hint = "a share", " (12 in 100 is 0.12)"
+
 
 @click.command()
 @click.option("--setter", "setter_position", type=click.IntRange(1, 6), help="Position of their setter.")
@@ -25,9 +61,9 @@ from cornerwise.service import calls as service
 @click.option("--level", type=click.Choice(LEVELS))
 @click.option("--kind", type=click.Choice(KINDS), help="Kind of serve.")
 @click.option("--spot", "spots", multiple=True, type=click.Choice(SPOT_NAMES), help="Spots she can use.")
-@click.option("--pace", "paces", multiple=True, type=click.FloatRange(3, 40), help="Her paces, in m/s.")
-@click.option("--ceiling", type=click.FloatRange(0, 1), help="Largest share of errors accepted.")
-@click.option("--net", type=click.FloatRange(1.5, 2.6), help="Height of the net, in m.")
+@click.option("--pace", "paces", multiple=True, type=Number(3, 40), help="Her paces, in m/s.")
+@click.option("--ceiling", type=Share(0, 1), help="Largest share of errors accepted, e.g. 0.12.")
+@click.option("--net", type=Number(1.5, 2.6), help="Height of the net, in m.")
 @click.option("--drag", type=click.Choice(DRAG_MODELS), help="Model of the ball's flight.")
 @click.option("--json", "as_json", is_flag=True, help="The whole answer, as the API gives it.")
 def call(as_json: bool, **options: Any) -> None:
@@ -35,8 +71,21 @@ def call(as_json: bool, **options: Any) -> None:
     try:
         answer = service.recommend(request(**options))
     except RuleBroken as error:
-        raise click.UsageError(f"{error} ({error.rule})") from None
+        raise click.UsageError(refusal(error)) from None
     click.echo(json.dumps(answer, indent=2) if as_json else "\n".join(lines(answer)))
+
+
+def refusal(error: RuleBroken) -> str:
+    """Return what was wrong, by the names of the options."""
+    field, expected = _options(error.field), _options(error.expected)
+    if field == error.field:  # no option: several would do, and `expected` names them
+        return f"expected {expected}"
+    given = f", not {error.value:g}" if isinstance(error.value, int | float) else ""
+    return f"{field}: expected {expected}{given}"
+
+
+def _options(text: str) -> str:
+    return functools.reduce(lambda said, name: said.replace(name, OPTIONS[name]), OPTIONS, text)
 
 
 def request(

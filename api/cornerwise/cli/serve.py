@@ -2,11 +2,20 @@
 
 from __future__ import annotations
 
+import errno
 import os
 import socket
 import sys
 
 import click
+
+WHY_NOT = {
+    errno.EADDRINUSE: "another program uses this port",
+    errno.EACCES: "this port is open to administrators only",
+    errno.EADDRNOTAVAIL: "this machine has no such address",
+    socket.EAI_NONAME: "no host of this name is known",
+    socket.EAI_AGAIN: "the name of the host cannot be looked up now",
+}
 
 
 @click.command()
@@ -30,6 +39,6 @@ def _check_free(host: str, port: int) -> None:
     try:
         socket.create_server((host, port)).close()
     except OSError as error:
-        raise click.ClickException(
-            f"cannot listen on {host}:{port} ({error.strerror}); choose another port with PORT or --port"
-        ) from None
+        why = WHY_NOT.get(error.errno or 0, error.strerror)
+        advice = "choose another with --port or PORT, or another --host"
+        raise click.ClickException(f"cannot listen on {host}:{port}: {why}; {advice}") from None

@@ -10,7 +10,7 @@ from marshmallow import Schema, fields
 
 from cornerwise.engine.call.stay_off import Why
 from cornerwise.engine.court import DEPTHS, SPOT_NAMES
-from cornerwise.engine.flight import DRAG_MODELS, KINDS
+from cornerwise.engine.flight import BALLS, DRAG_MODELS, KINDS
 from cornerwise.engine.outcome import Part
 from cornerwise.engine.passing import SightBand
 from cornerwise.engine.players import LEVELS
@@ -384,6 +384,7 @@ class SituationAnswer(Answer):
 
     level = choice(LEVELS)
     net_height_m = real(minimum=0)
+    ball = choice(tuple(BALLS))
     service_line_m = real(minimum=0)
     setter_position = whole(1, 6, null=True)
     setter_row = choice(("front", "back"), null=True)

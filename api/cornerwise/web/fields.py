@@ -18,12 +18,15 @@ class JsonNumber(fields.Float):
 
     whole = False
 
-    def __init__(self, low: float, high: float, unit: str = "", *, above: bool = False, **kwargs: Any):
-        """low to high, both allowed; with `above`, low itself is not."""
+    def __init__(
+        self, low: float, high: float, unit: str = "", *, above: bool = False, note: str = "", **kwargs: Any
+    ):
+        """low to high, both allowed; with `above`, low itself is not. note : for the document."""
         number = "a whole number" if self.whole else "a number"
         bounds = f"above {low:g} and up to {high:g}" if above else f"from {low:g} to {high:g}"
         expected = f"{number} {bounds} {unit}".rstrip()
-        metadata = {"exclusiveMinimum" if above else "minimum": low, "maximum": high, "description": expected}
+        metadata = {"exclusiveMinimum" if above else "minimum": low, "maximum": high}
+        metadata["description"] = f"{expected}; {note}" if note else expected
         metadata["type"] = "integer" if self.whole else "number"
         super().__init__(error_messages=_always(expected), metadata=metadata, **kwargs)
         self.low, self.high, self.above = low, high, above
@@ -61,11 +64,12 @@ class JsonBoolean(fields.Boolean):
 
 
 class Choice(fields.String):
-    """One of some names."""
+    """One of some names. note : for the document."""
 
-    def __init__(self, names: Sequence[str], **kwargs: Any):
+    def __init__(self, names: Sequence[str], *, note: str = "", **kwargs: Any):
         expected = "one of " + ", ".join(names)
-        super().__init__(error_messages=_always(expected), metadata={"enum": list(names)}, **kwargs)
+        metadata = {"enum": list(names)} | ({"description": note} if note else {})
+        super().__init__(error_messages=_always(expected), metadata=metadata, **kwargs)
         self.names = names
 
     def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> Any:
@@ -75,16 +79,19 @@ class Choice(fields.String):
 
 
 class Items(fields.List):
-    """A list of a bounded length. Its length is looked at before its items."""
+    """A list of a bounded length. Its length is looked at before its items.
 
-    def __init__(self, inner: fields.Field, low: int, high: int, **kwargs: Any):
+    by_rule : a rule of the engine refuses other lengths, by its own name; here they pass.
+    """
+
+    def __init__(self, inner: fields.Field, low: int, high: int, *, by_rule: bool = False, **kwargs: Any):
         expected = f"a list of {low} to {high} items"
         metadata = {"minItems": low, "maxItems": high}
         super().__init__(inner, error_messages=_always(expected), metadata=metadata, **kwargs)
-        self.low, self.high = low, high
+        self.low, self.high, self.by_rule = low, high, by_rule
 
     def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> Any:
-        if not isinstance(value, list) or not self.low <= len(value) <= self.high:
+        if not isinstance(value, list) or not (self.by_rule or self.low <= len(value) <= self.high):
             raise self.make_error("invalid", input=value)
         return super()._deserialize(value, attr, data, **kwargs)
 
@@ -92,7 +99,11 @@ class Items(fields.List):
 class Strict(Schema):
     """An object with these members and no others."""
 
-    error_messages = {"unknown": "no such field", "type": "an object"}  # noqa: RUF012
+    error_messages = {"type": "an object"}  # noqa: RUF012
+
+    def __init__(self, **kwargs: Any):
+        super().__init__(**kwargs)
+        self.error_messages["unknown"] = "no field of this name, but one of " + ", ".join(self.fields)
 
 
 class Part(fields.Nested):

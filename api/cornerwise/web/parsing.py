@@ -28,6 +28,11 @@ def _number(token: str) -> float | str:
     return number if math.isfinite(number) else token
 
 
+def _whole(token: str) -> int | str:
+    """Return a whole number; one beyond a float stays text."""
+    return int(token) if math.isfinite(float(token)) else token
+
+
 def _no_constant(token: str) -> NoReturn:
     raise ValueError(f"{token} is not JSON")
 
@@ -45,7 +50,8 @@ def _check_text(value: Any, depth: int = 0) -> None:
     if isinstance(value, str):
         if "\0" in value:
             raise ValueError("U+0000 is not allowed in text")
-        value.encode()
+        if any("\ud800" <= character <= "\udfff" for character in value):
+            raise ValueError("half a surrogate pair is not allowed in text")
     elif isinstance(value, list):
         for item in value:
             _check_text(item, depth + 1)
@@ -59,12 +65,18 @@ def parse(body: bytes) -> Any:
     """Return what a JSON text says.
 
     Raises ValueError for what is no JSON, NaN and Infinity, a member given twice, lone surrogates,
-    U+0000, whole numbers of more than 4300 digits, and nesting deeper than 20 levels.
+    U+0000, and nesting deeper than 20 levels.
     """
     try:
         value = json.loads(
-            body.decode(), parse_float=_number, parse_constant=_no_constant, object_pairs_hook=_unique
+            body.decode(),
+            parse_float=_number,
+            parse_int=_whole,
+            parse_constant=_no_constant,
+            object_pairs_hook=_unique,
         )
+    except UnicodeDecodeError as error:
+        raise ValueError(f"byte {error.start + 1} is not UTF-8") from None
     except RecursionError:
         raise ValueError(f"nested deeper than {DEEPEST} levels") from None
     _check_text(value)
@@ -91,17 +103,25 @@ def field_errors(
             yield field_error(".".join(here), inner, below[0], SCHEMA_RULE)
 
 
+def _body(req: Request) -> bytes:
+    """Return the body; one over the limit is refused, and not read where its length is known."""
+    sent = req.content_length or 0
+    body = b"" if sent > BODY_LIMIT_BYTES else req.get_data()
+    if max(sent, len(body)) > BODY_LIMIT_BYTES:
+        given = f"{sent} bytes" if sent else "more"
+        limit = f"{BODY_LIMIT_BYTES // 1024} KB ({BODY_LIMIT_BYTES} bytes)"
+        abort(413, detail=f"a body has at most {limit}; {given} were sent")
+    return body
+
+
 class StrictParser(FlaskParser):
     """The parser of every JSON body."""
 
     def load_json(self, req: Request, schema: Schema) -> Any:
         if req.mimetype != "application/json":
             abort(415, detail="the body must be application/json")
-        body = req.get_data()
-        if len(body) > BODY_LIMIT_BYTES:
-            abort(413)
         try:
-            return parse(body)
+            return parse(_body(req))
         except ValueError as error:
             abort(400, detail=f"the body is not JSON as this API takes it: {error}")
 

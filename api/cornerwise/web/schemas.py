@@ -5,9 +5,10 @@ from __future__ import annotations
 from typing import Any
 
 from cornerwise.engine.court import SPOT_NAMES
-from cornerwise.engine.flight import DRAG_MODELS, KINDS
+from cornerwise.engine.flight import BALLS, DRAG_MODELS, KINDS
 from cornerwise.engine.players import LEVELS
 from cornerwise.engine.reception import FORMATIONS, SYSTEMS
+from cornerwise.engine.reception.checks import MOST_PASSERS
 
 from .fields import Choice, Items, JsonBoolean, JsonInteger, JsonNumber, NameOrPart, Part, Strict
 
@@ -65,12 +66,11 @@ class FlightRequest(Strict):
 class ScatterRequest(Strict):
     """How precisely she serves, as standard deviations for a serve of 15 m.
 
-    Landing places are weighed in cells of at least 0.25 deg by 0.1 m: below 0.2 m, finer than any server is
-    known to be, a target near a line may be a few points in 100 off.
+    Below 0.2 m no server is known to be.
     """
 
-    across_m = JsonNumber(0.1, 5, "m", required=True)
-    along_m = JsonNumber(0.1, 5, "m", required=True)
+    across_m = JsonNumber(0.2, 5, "m", required=True)
+    along_m = JsonNumber(0.2, 5, "m", required=True)
 
 
 class ServerRequest(Strict):
@@ -92,21 +92,24 @@ class PasserRequest(Strict):
     x_m = JsonNumber(-FARTHEST_M, FARTHEST_M, "m", required=True)
     y_m = JsonNumber(-FARTHEST_M, FARTHEST_M, "m", required=True)
     position = JsonInteger(1, 6)
-    number = JsonInteger(0, 99)
+    number = JsonInteger(0, 99, note="only named in the answer: two passers may have the same")
     pass_grade = JsonNumber(0, 3)
     passes = JsonNumber(0, 100_000)
 
 
 class OpponentRequest(Strict):
-    """What is known of the receivers: at least `setter_position` or `setter_start`."""
+    """What is known of the receivers: at least `setter_position` or `setter_start`.
+
+    The number of passers is a rule of the game: the engine refuses others, as it does on the phone.
+    """
 
     setter_position = JsonInteger(1, 6)
     setter_start = Part(Place)
     pass_target = Part(Place)
     setter_faces = Choice(SETTER_FACES)
     system = Choice(SYSTEMS)
-    formation = Choice(FORMATIONS)
-    passers = Items(Part(PasserRequest), 1, 6)
+    formation = Choice(FORMATIONS, note="with passers given, only the setter's usual start follows it")
+    passers = Items(Part(PasserRequest), 1, MOST_PASSERS, by_rule=True)
 
 
 class PolicyRequest(Strict):
@@ -122,6 +125,7 @@ class CallRequest(Strict):
     level = Choice(LEVELS)
     net_height_m = net_height()
     drag_model = Choice(DRAG_MODELS)
+    ball = Choice(tuple(BALLS))
     service_line_m = JsonNumber(6, 9, "m")
     server = Part(ServerRequest)
     opponent = Part(OpponentRequest)

@@ -10,13 +10,14 @@ const player = (position: Position, role: Player["role"], x_m: number, y_m: numb
 });
 const situation: Situation = {
   level: "high_school", net_height_m: 2.24, service_line_m: 9, setter_position: 4, setter_row: "front",
-  setter_start: { x_m: 3, y_m: 1 }, pass_target: { x_m: -1, y_m: 1 }, pass_target_limits: box, system: "one_setter", formation: "three",
+  setter_start: { x_m: 3, y_m: 1 }, pass_target: { x_m: -1, y_m: 1 }, pass_target_limits: box, setter_faces: "left", system: "one_setter", formation: "three", ball: "match",
   players: [
     player(1, "passer", -2.9, 6.3), player(2, "other", -3.8, 1), player(3, "other", 0, 1),
     player(4, "setter", 3, 1), player(5, "passer", 2.9, 6.3), player(6, "passer", 0, 6.7),
   ],
   server: {
-    kind: "standing_float", speeds_m_s: [15], contact_height_m: 2.4,
+    kind: "standing_float", speeds_m_s: [15], contact_height_m: 2.4, contact_inside_m: 0.2, spin_rev_s: 0.5,
+    scatter: { across_m: 0.8, along_m: 1.2 }, has_short_float: false,
     spot_limits: { x_min_m: -4.5, x_max_m: 4.5, y_min_m: -12, y_max_m: -9 }, spots: [],
   },
 };

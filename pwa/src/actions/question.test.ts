@@ -1,8 +1,10 @@
 import { expect, test } from "vitest";
-import type { Stock } from "../api/types";
+import type { Kind, Stock, StockServer } from "../api/types";
 import { alike, atTier, moved, requestOf, serversOf, START, tiers, type Question } from "./question";
 
-const server = (kind: Stock["levels"][number]["servers"][number]["kind"], net_height_m: number) => ({ kind, name: kind, net_height_m, start_error_ceiling: 0.1 });
+const server = (kind: Kind, net_height_m: number): StockServer => ({
+  kind, name: kind, net_height_m, start_error_ceiling: 0.1, service_line_m: 9, speeds_m_s: [15], contact_height_m: 2.4, contact_inside_m: 0.2, spin_rev_s: 0.5,
+});
 const STOCK: Stock = {
   start_level: "high_school",
   levels: [
@@ -11,6 +13,7 @@ const STOCK: Stock = {
   ],
   formations: ["three"],
   systems: ["one_setter"],
+  kinds: [],
 };
 const asked = (part: Partial<Question>) => ({ ...START, setter: 4, ...part }) as Question & { setter: 4 };
 

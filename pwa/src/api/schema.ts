@@ -747,6 +747,8 @@ export interface components {
         };
         readonly CallRequest: {
             /** @enum {string} */
+            readonly ball?: "match" | "youth" | "light";
+            /** @enum {string} */
             readonly drag_model?: "A" | "B";
             /** @enum {string} */
             readonly level?: "under_14" | "high_school" | "college" | "elite_women" | "elite_men";
@@ -905,7 +907,10 @@ export interface components {
             readonly text: string;
         };
         readonly OpponentRequest: {
-            /** @enum {string} */
+            /**
+             * @description with passers given, only the setter's usual start follows it
+             * @enum {string}
+             */
             readonly formation?: "two" | "three" | "four" | "five";
             readonly pass_target?: components["schemas"]["Place"];
             readonly passers?: readonly components["schemas"]["PasserRequest"][];
@@ -947,7 +952,7 @@ export interface components {
             readonly y_m: number;
         };
         readonly PasserRequest: {
-            /** @description a whole number from 0 to 99 */
+            /** @description a whole number from 0 to 99; only named in the answer: two passers may have the same */
             readonly number?: number;
             /** @description a number from 0 to 3 */
             readonly pass_grade?: number;
@@ -1041,9 +1046,9 @@ export interface components {
             readonly along_m: number;
         };
         readonly ScatterRequest: {
-            /** @description a number from 0.1 to 5 m */
+            /** @description a number from 0.2 to 5 m */
             readonly across_m: number;
-            /** @description a number from 0.1 to 5 m */
+            /** @description a number from 0.2 to 5 m */
             readonly along_m: number;
         };
         readonly ServerAnswer: {
@@ -1086,6 +1091,8 @@ export interface components {
             readonly text: string;
         };
         readonly SituationAnswer: {
+            /** @enum {string} */
+            readonly ball: "match" | "youth" | "light";
             /** @enum {string|null} */
             readonly formation: "two" | "three" | "four" | "five" | null;
             /** @enum {string} */
@@ -1121,7 +1128,7 @@ export interface components {
             readonly target: components["schemas"]["TargetAnswer"];
             readonly text: string;
             /** @enum {string} */
-            readonly why: "over_setter" | "straight_back" | "in_one_view" | "easy_pass";
+            readonly why: "over_setter" | "over_target" | "straight_back" | "in_one_view" | "easy_pass";
         };
         readonly StepAnswer: {
             readonly error_ceiling: number | null;

@@ -5,7 +5,7 @@ export function useSteadyHeight<E extends HTMLElement>(steady: boolean) {
   const ref = useRef<E>(null);
   useLayoutEffect(() => {
     const element = ref.current;
-    if (element) element.style.minHeight = steady ? `${element.offsetHeight}px` : "";
+    if (element) element.style.minHeight = steady ? `${element.getBoundingClientRect().height}px` : "";
   });
   return ref;
 }

@@ -1,3 +1,4 @@
+import { useEffect } from "preact/hooks";
 import { pickSetter } from "../actions/change";
 import type { State } from "../actions/state";
 import { SetterPicker } from "../parts/SetterPicker";
@@ -7,6 +8,7 @@ import { Notices } from "./Notices";
 
 /** Nothing is known yet: one question, six answers. */
 export function StartView({ now }: { now: State }) {
+  useEffect(() => () => scrollTo(0, 0), []); // on a low screen the picker is scrolled to, and the call is above
   return (
     <main class="start-view">
       <header class="top"><span class="name">Cornerwise</span><Link to="/server">Server view</Link></header>

@@ -241,14 +241,13 @@ def _drag(ask: Asked, answer: Answer) -> dict[str, Any]:
     if best.stand.serve.kind in TOPSPIN:
         agrees = other is not None and _side(other) == _side(best)
         if agrees:
-            says = "the other one agrees"
+            says = "agrees"
         else:
-            says = "with the other one " + (
-                "no serve is in" if other is None else f"it would be {call_words(other)}"
-            )
+            says = "finds no serve that is in" if other is None else f"says {call_words(other)}"
         result |= {
             "other_agrees": agrees,
-            "text": f"Topspin: two published descriptions of its flight differ; {says}.",
+            "text": f"Topspin by drag model {model}, one of two published descriptions of the flight;"
+            f" the other, {other_drag_model(model)}, {says}.",
         }
     return result
 
