@@ -240,7 +240,8 @@ def test_a_serve_more_to_choose_from_never_makes_the_call_worse(position):
     assert two["keep"] >= one["keep"] - 1e-9
 
 
-SAYS = "Topspin by drag model {model}, one of two published descriptions of the flight; the other, {other}, {says}."
+SAYS = "Topspin by drag model {model}, one of two published descriptions of the flight;"
+SAYS += " the other, {other}, {says}."
 
 
 @pytest.mark.parametrize(
