@@ -77,7 +77,7 @@ class ServerRequest(Strict):
     """What is known of the server; the rest is the stock server of the level and kind."""
 
     kind = Choice(KINDS)
-    speeds_m_s = Items(speed(), 1, 6)
+    speeds_m_s = Items(speed(), 1, 4)
     contact_height_m = contact_height()
     contact_inside_m = JsonNumber(0, 3, "m")
     spin_rev_s = spin()
