@@ -5,8 +5,8 @@ scatter alike: one grid of offsets from the aim, in bearing and range, is laid o
 parts takes its terms from the call and all others from the plain serve; its worth is the expected chance
 of winning the rally. A part's Shapley value is its mean contribution over all orders in which the parts
 could be put in place, so the values add up to the difference between the two serves. What the grid of
-offsets misses of that difference, some hundredths of a point in 100, is spread over the parts in
-proportion to their size.
+offsets misses of that difference, mostly under 0.1 points in 100 and at most 0.5, is spread over the
+parts in proportion to their size.
 Source: L. S. Shapley, "A value for n-person games", Contributions to the Theory of Games II, 1953.
 """
 
