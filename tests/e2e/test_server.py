@@ -55,7 +55,7 @@ def test_a_port_in_use_is_said_plainly(server):
     )
     assert result.returncode == 1
     assert f"127.0.0.1:{server.port}" in result.stderr
-    assert "choose another port with PORT" in result.stderr
+    assert "another program uses this port; choose another with --port or PORT" in result.stderr
 
 
 def test_the_address_to_open_is_printed_and_ctrl_c_stops_the_server(server):
