@@ -25,6 +25,7 @@ PWA = ROOT / "pwa"
 OLDEST_PYTHON = (3, 11)
 OLDEST_NODE = (20, 19)  # what Vite 8 needs
 NOT_SOURCE = {"node_modules", "dist", "test-results"}  # what pwa/ holds besides sources
+DEBIAN_POSTGRESQL = Path("/usr/lib/postgresql")
 CHROMIUM_NAMES = ("chromium", "chromium-browser", "google-chrome")
 
 
@@ -108,6 +109,23 @@ def find_chromium() -> None:
     os.environ["CHROMIUM"] = chromium
 
 
+def find_postgresql() -> None:
+    """Find PostgreSQL's programs for the tests: POSTGRESQL_BIN, PATH, Debian's folder, then apt as root."""
+
+    def found() -> str | None:
+        programs = filter(None, [shutil.which("initdb"), *DEBIAN_POSTGRESQL.glob("*/bin/initdb")])
+        folders = (str(Path(program).resolve().parent) for program in programs)
+        return os.environ.get("POSTGRESQL_BIN") or next(folders, None)
+
+    if found() is None and shutil.which("apt-get") and os.geteuid() == 0:
+        run("apt-get", "update", "-qq")
+        run("apt-get", "install", "-y", "-qq", "--no-install-recommends", "postgresql")
+    folder = found()
+    if folder is None:
+        sys.exit("the tests need PostgreSQL: install it, or set POSTGRESQL_BIN to the folder of its initdb")
+    os.environ["POSTGRESQL_BIN"] = folder
+
+
 def serve(options: list[str]) -> None:
     python()
     pwa()
@@ -118,6 +136,7 @@ def test(options: list[str]) -> None:
     python("[dev]")
     pwa()
     find_chromium()
+    find_postgresql()
     run(BIN / "ruff", "check")
     run(BIN / "mypy")
     run("npm", "test", "--silent", cwd=PWA)

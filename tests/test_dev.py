@@ -88,6 +88,20 @@ def test_the_browser_is_the_one_that_is_named(dev, monkeypatch, tmp_path):
     assert dev.os.environ["CHROMIUM"] == "/opt/browser"
 
 
+def test_a_missing_database_server_is_said_and_nothing_is_skipped(dev, monkeypatch, tmp_path):
+    monkeypatch.delenv("POSTGRESQL_BIN", raising=False)
+    monkeypatch.setattr(dev, "DEBIAN_POSTGRESQL", tmp_path)
+    with pytest.raises(SystemExit, match="need PostgreSQL: install it, or set POSTGRESQL_BIN"):
+        dev.find_postgresql()
+
+
+def test_the_database_server_is_the_one_that_is_named(dev, monkeypatch, tmp_path):
+    program(tmp_path, "initdb", "1")
+    monkeypatch.setenv("POSTGRESQL_BIN", "/opt/server/bin")
+    dev.find_postgresql()
+    assert dev.os.environ["POSTGRESQL_BIN"] == "/opt/server/bin"
+
+
 def test_an_unknown_command_shows_how_it_is_used(dev):
     with pytest.raises(SystemExit, match=r"python3 api/dev\.py run"):
         dev.main(["fly"])

@@ -16,12 +16,13 @@ MAY_IMPORT = {
     "web": {"engine", "store", "service", "web"},
     "cli": {"engine", "store", "service", "cli"},
     "config": set(),
-    "app": {"config", "web", "app"},
+    "app": {"config", "store", "web", "app"},
     "__main__": {"cli"},
     "__init__": set(),
 }
-ROOMS = ["maths", "errors", "court", "flight", "players", "reception", "passing", "outcome", "call", "bridge"]
-PURE = "__future__ array bisect collections dataclasses enum functools itertools math operator typing"
+ROOMS = ["maths", "errors", "court", "match", "flight", "players", "reception", "passing", "outcome", "call"]
+ROOMS += ["review", "bridge"]
+PURE = "__future__ array bisect collections dataclasses enum functools itertools math operator re typing"
 
 
 def imports(file: Path) -> Iterator[tuple[int, str]]:

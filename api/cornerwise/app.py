@@ -5,12 +5,18 @@ from __future__ import annotations
 from flask import Flask
 
 from .config import Config
+from .store.database import open_database
 from .web import pwa
 from .web.calls import calls
 from .web.flight import flight
 from .web.geometry import geometry
+from .web.live import live
+from .web.logs import logs
+from .web.matches import matches
 from .web.parsing import READ_AT_MOST_BYTES
 from .web.problem import ProblemApi
+from .web.replay import replay
+from .web.reviews import reviews
 from .web.stock import stock
 
 
@@ -27,8 +33,9 @@ def create_app(config: Config | None = None) -> Flask:
         OPENAPI_JSON_PATH="openapi.json",
         MAX_CONTENT_LENGTH=READ_AT_MOST_BYTES,
     )
+    open_database(app, config.database_url, config.data)
     api = ProblemApi(app)
-    for resource in (calls, geometry, flight, stock):
+    for resource in (calls, geometry, flight, stock, replay, matches, logs, live, reviews):
         api.register_blueprint(resource, url_prefix="/api/v1")
     app.add_url_rule("/healthz", "healthz", lambda: {"status": "ok"})
     pwa.serve(app, config.dist)

@@ -7,18 +7,37 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
+ROOT = Path(__file__).resolve().parents[2]
+USUAL_DIST = ROOT / "pwa" / "dist"
+USUAL_DATA = ROOT / ".data"
+
 
 @dataclass(frozen=True, slots=True)
 class Config:
     """The settings of one server.
 
-    dist : folder of the built PWA.
+    dist         : folder of the built PWA.
+    data         : folder of the embedded database.
+    database_url : another database instead, None for the embedded one.
     """
 
-    dist: Path = Path(__file__).resolve().parents[2] / "pwa" / "dist"
+    dist: Path = USUAL_DIST
+    data: Path = USUAL_DATA
+    database_url: str | None = None
 
     @classmethod
     def from_env(cls, environ: Mapping[str, str] = os.environ) -> Config:
-        """Return the settings: CORNERWISE_DIST moves the folder of the built PWA."""
-        dist = environ.get("CORNERWISE_DIST")
-        return cls(Path(dist).resolve()) if dist else cls()
+        """Return the settings.
+
+        CORNERWISE_DIST moves the folder of the built PWA, CORNERWISE_DATA that of the embedded database;
+        DATABASE_URL (postgresql+psycopg://...) names a database to use instead.
+        """
+        return cls(
+            _folder(environ, "CORNERWISE_DIST", USUAL_DIST),
+            _folder(environ, "CORNERWISE_DATA", USUAL_DATA),
+            environ.get("DATABASE_URL") or None,
+        )
+
+
+def _folder(environ: Mapping[str, str], name: str, usual: Path) -> Path:
+    return Path(environ[name]).resolve() if environ.get(name) else usual

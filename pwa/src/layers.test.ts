@@ -3,7 +3,7 @@ import { join } from "node:path";
 import { expect, test } from "vitest";
 
 /** A room imports only from itself and from rooms before it. */
-const ROOMS = ["store", "api", "engine", "actions", "parts", "views"] as const;
+const ROOMS = ["store", "api", "sync", "engine", "actions", "parts", "views"] as const;
 
 const here = import.meta.dirname;
 const files = (room: string): string[] =>

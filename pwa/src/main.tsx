@@ -2,7 +2,8 @@ import { render } from "preact";
 import { useEffect, useRef } from "preact/hooks";
 import { askWhenBack } from "./actions/ask";
 import { wake } from "./actions/memory";
-import { followHistory, place, type Route } from "./actions/route";
+import { followWhenBack, sendTheRest } from "./actions/match/follow";
+import { followHistory, matchOf, place, type Route } from "./actions/route";
 import { state } from "./actions/state";
 import { useStore } from "./store/store";
 import "./style/tokens.css";
@@ -10,18 +11,24 @@ import "./style/base.css";
 import "./style/court.css";
 import "./style/parts.css";
 import "./style/views.css";
+import "./style/match.css";
+import "./style/match-pages.css";
 import { CallView } from "./views/CallView";
 import { CompareView } from "./views/CompareView";
+import { MatchesView } from "./views/match/MatchesView";
+import { MatchView } from "./views/match/MatchView";
+import { NewMatchView } from "./views/match/NewMatchView";
+import { ReviewView } from "./views/match/ReviewView";
 import { ServerView } from "./views/ServerView";
 
-const TITLES: Record<Route, string> = { "/": "Cornerwise", "/server": "Server view · Cornerwise", "/compare": "Two spots · Cornerwise" };
+const TITLES: Partial<Record<Route, string>> = { "/": "Cornerwise", "/server": "Server view · Cornerwise", "/compare": "Two spots · Cornerwise", "/matches": "Matches · Cornerwise", "/matches/new": "New match · Cornerwise" };
 
 function App() {
   const now = useStore(state);
   const { route } = useStore(place);
   const first = useRef(true);
   useEffect(() => {
-    document.title = TITLES[route];
+    document.title = TITLES[route] ?? "Match · Cornerwise";
     if (!first.current) {
       scrollTo(0, 0);
       document.querySelector<HTMLElement>("h1")?.focus();
@@ -31,10 +38,16 @@ function App() {
   if (!now.awake) return null;
   if (route === "/server") return <ServerView now={now} />;
   if (route === "/compare") return <CompareView now={now} />;
+  if (route === "/matches") return <MatchesView />;
+  if (route === "/matches/new") return <NewMatchView />;
+  const match = matchOf(route);
+  if (match) return match.review ? <ReviewView id={match.id} /> : <MatchView id={match.id} />;
   return <CallView now={now} />;
 }
 
 followHistory();
 askWhenBack();
+followWhenBack();
+void sendTheRest();
 void wake();
 render(<App />, document.getElementById("app") as HTMLElement);

@@ -33,13 +33,19 @@ def dist(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 @pytest.fixture(scope="session")
-def app(dist: Path) -> Flask:
-    return create_app(Config(dist=dist))
+def app(dist: Path, tmp_path_factory: pytest.TempPathFactory) -> Flask:
+    return create_app(Config(dist=dist, data=tmp_path_factory.mktemp("data")))
 
 
 @pytest.fixture
 def client(app: Flask) -> FlaskClient:
     return app.test_client()
+
+
+@pytest.fixture
+def bench(kept: Flask) -> FlaskClient:
+    """A device, before a server with an empty database of either kind."""
+    return kept.test_client()
 
 
 class Refusal:

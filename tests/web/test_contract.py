@@ -17,8 +17,8 @@ from hypothesis import strategies as st
 from openapi_spec_validator import validate
 from schemathesis.specs.openapi.checks import positive_data_acceptance
 
-schema = schemathesis.openapi.from_wsgi("/api/openapi.json", create_app())
-document = schema.raw_schema
+document = create_app().test_client().get("/api/openapi.json").json
+schema = schemathesis.openapi.from_wsgi("/api/openapi.json", create_app()).exclude(path_regex="/matches")
 thorough = settings(
     max_examples=200,
     deadline=None,
@@ -63,7 +63,17 @@ def operations() -> dict[str, dict[str, Any]]:
         f"{method} {path}": operation
         for path, methods in document["paths"].items()
         for method, operation in methods.items()
+        if method != "parameters"
     }
+
+
+STATELESS = {
+    "post /api/v1/calls",
+    "post /api/v1/geometry",
+    "post /api/v1/flight",
+    "post /api/v1/replay",
+    "get /api/v1/stock",
+}
 
 
 @schema.parametrize()
@@ -82,11 +92,20 @@ def test_the_document_is_valid_openapi_3_1():
 
 
 def test_the_document_describes_these_operations():
-    assert set(operations()) == {
-        "post /api/v1/calls",
-        "post /api/v1/geometry",
-        "post /api/v1/flight",
-        "get /api/v1/stock",
+    assert set(operations()) == STATELESS | {
+        "get /api/v1/matches",
+        "post /api/v1/matches",
+        "get /api/v1/matches/opponents",
+        "get /api/v1/matches/{match_id}",
+        "patch /api/v1/matches/{match_id}",
+        "delete /api/v1/matches/{match_id}",
+        "post /api/v1/matches/{match_id}/events",
+        "get /api/v1/matches/{match_id}/events",
+        "get /api/v1/matches/{match_id}/log",
+        "get /api/v1/matches/{match_id}/state",
+        "post /api/v1/matches/{match_id}/call",
+        "get /api/v1/matches/{match_id}/review",
+        "get /api/v1/matches/{match_id}/serves.csv",
     }
 
 
@@ -132,8 +151,10 @@ def test_a_call_with_everything_given_is_answered_for_what_was_given(client):
     assert [p["number"] for p in situation["players"] if p["role"] == "passer"] == [None, 7, None]
 
 
-def test_every_operation_documents_an_example_and_the_example_is_answered(client):
+def test_every_stateless_operation_documents_an_example_and_the_example_is_answered(client):
     for name, operation in operations().items():
+        if name not in STATELESS:
+            continue
         method, path = name.split(" ")
         if method == "get":
             example = operation["responses"]["200"]["content"]["application/json"]["example"]
@@ -145,7 +166,7 @@ def test_every_operation_documents_an_example_and_the_example_is_answered(client
 
 def test_every_operation_that_takes_a_body_documents_how_it_can_be_refused():
     taking = [operation for operation in operations().values() if "requestBody" in operation]
-    assert len(taking) == 3
+    assert len(taking) == 8
     assert all({"400", "413", "415", "422"} <= set(operation["responses"]) for operation in taking)
 
 

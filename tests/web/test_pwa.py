@@ -111,6 +111,6 @@ def test_the_server_says_that_it_is_well(get):
 
 
 def test_a_server_without_a_built_app_still_answers_the_api(tmp_path):
-    client = create_app(Config(dist=tmp_path)).test_client()
+    client = create_app(Config(dist=tmp_path, data=tmp_path / "data")).test_client()
     assert client.get("/").status_code == 404
     assert client.get("/api/v1/stock").status_code == 200

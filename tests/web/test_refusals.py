@@ -293,7 +293,7 @@ def test_what_is_not_json_is_refused(refused, body, reason):
 
 
 def test_a_fault_of_the_server_is_problem_details_that_give_nothing_away(tmp_path):
-    app = create_app(Config(dist=tmp_path))
+    app = create_app(Config(dist=tmp_path, data=tmp_path / "data"))
     app.add_url_rule("/fault", "fault", lambda: {}["secret"])
     response = app.test_client().get("/fault")
     assert response.status_code == 500

@@ -1,17 +1,22 @@
-"""The command line: `cornerwise call` and `cornerwise serve`."""
+"""The command line: `cornerwise call`, `cornerwise serve` and `cornerwise db`."""
 
 from __future__ import annotations
 
 import click
+from flask.cli import ScriptInfo
+from flask_migrate.cli import db
 
 from .call import call
 from .serve import serve
 
 
 @click.group()
-def main() -> None:
+@click.pass_context
+def main(context: click.Context) -> None:
     """Where to stand, where to serve, and why."""
+    context.obj = ScriptInfo("cornerwise.app:create_app")  # loaded by the commands on the database only
 
 
 main.add_command(call)
 main.add_command(serve)
+main.add_command(db)

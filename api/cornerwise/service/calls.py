@@ -27,3 +27,8 @@ def recommend(request: dict[str, Any]) -> dict[str, Any]:
 def stock() -> dict[str, Any]:
     """Return the levels, stock servers and starting error ceilings."""
     return bridge.stock()
+
+
+def replay(request: dict[str, Any]) -> dict[str, Any]:
+    """Return what a match's log says."""
+    return bridge.replay(request)

@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from typing import Any
 
 from marshmallow import Schema, fields
+
+from cornerwise.engine.match.readers import UUID7
+
+EXPECTED_ID = "a UUIDv7 in lower case"
 
 
 def _always(expected: str) -> dict[str, str]:
@@ -51,6 +56,15 @@ class JsonInteger(JsonNumber):
         return int(number)
 
 
+class QueryInteger(JsonInteger):
+    """A whole number in a range, as it stands in an address."""
+
+    def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> Any:
+        if not isinstance(value, str) or re.fullmatch("-?[0-9]{1,15}", value) is None:
+            raise self.make_error("invalid", input=value)
+        return super()._deserialize(int(value), attr, data, **kwargs)
+
+
 class JsonBoolean(fields.Boolean):
     """true or false, and nothing that merely looks like it."""
 
@@ -74,6 +88,34 @@ class Choice(fields.String):
 
     def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> Any:
         if not isinstance(value, str) or value not in self.names:
+            raise self.make_error("invalid", input=value)
+        return value
+
+
+class Text(fields.String):
+    """Text of a bounded length, in characters."""
+
+    def __init__(self, low: int, high: int, **kwargs: Any):
+        expected = f"text of {low} to {high} characters"
+        metadata = {"minLength": low, "maxLength": high, "pattern": r"^[^\u0000]*$"}
+        super().__init__(error_messages=_always(expected), metadata=metadata, **kwargs)
+        self.low, self.high = low, high
+
+    def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> Any:
+        if not isinstance(value, str) or not self.low <= len(value) <= self.high:
+            raise self.make_error("invalid", input=value)
+        return value
+
+
+class Uuid7(fields.String):
+    """An id, made by a device or by the server."""
+
+    def __init__(self, **kwargs: Any):
+        metadata = {"pattern": f"^{UUID7.pattern}$", "description": EXPECTED_ID}
+        super().__init__(error_messages=_always(EXPECTED_ID), metadata=metadata, **kwargs)
+
+    def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> Any:
+        if not isinstance(value, str) or UUID7.fullmatch(value) is None:
             raise self.make_error("invalid", input=value)
         return value
 

@@ -6,18 +6,21 @@ from __future__ import annotations
 import json
 import math
 from collections.abc import Callable, Iterator, Sequence
+from functools import wraps
 from http import HTTPStatus
 from itertools import islice
 from typing import Any, NoReturn
 
-from flask import Request
+from flask import Request, request
 from flask_smorest import Blueprint, abort
-from marshmallow import Schema, ValidationError
+from marshmallow import RAISE, Schema, ValidationError
 from webargs.flaskparser import FlaskParser
 
 from .problem import MAX_ERRORS, SCHEMA_RULE, field_error
 
 BODY_LIMIT_BYTES = 64 * 1024
+BATCH_LIMIT_BYTES = 1024 * 1024
+LOG_LIMIT_BYTES = 8 * 1024 * 1024
 READ_AT_MOST_BYTES = BODY_LIMIT_BYTES + 1  # a body without a length is cut off here: one more byte tells
 DEEPEST = 20  # chosen: levels of nesting; no body here needs more than 5
 
@@ -43,26 +46,28 @@ def _unique(members: list[tuple[str, Any]]) -> dict[str, Any]:
     return dict(members)
 
 
-def _check_text(value: Any, depth: int = 0) -> None:
-    """Refuse text that UTF-8 or a database cannot hold, and nesting that no schema has."""
+def _check(value: Any, any_text: bool, depth: int = 0) -> None:
+    """Refuse text that UTF-8 or a database cannot hold, unless any will do, and too deep nesting."""
     if depth > DEEPEST:
         raise ValueError(f"nested deeper than {DEEPEST} levels")
-    if isinstance(value, str):
+    if isinstance(value, str) and not any_text:
         if "\0" in value:
             raise ValueError("U+0000 is not allowed in text")
         if any("\ud800" <= character <= "\udfff" for character in value):
             raise ValueError("half a surrogate pair is not allowed in text")
     elif isinstance(value, list):
         for item in value:
-            _check_text(item, depth + 1)
+            _check(item, any_text, depth + 1)
     elif isinstance(value, dict):
         for name, item in value.items():
-            _check_text(name)
-            _check_text(item, depth + 1)
+            _check(name, any_text)
+            _check(item, any_text, depth + 1)
 
 
-def parse(body: bytes) -> Any:
+def parse(body: bytes, any_text: bool = False) -> Any:
     """Return what a JSON text says.
+
+    any_text : lone surrogates and U+0000 are allowed; whoever keeps the text looks at it.
 
     Raises ValueError for what is no JSON, NaN and Infinity, a member given twice, lone surrogates,
     U+0000, and nesting deeper than 20 levels.
@@ -79,7 +84,7 @@ def parse(body: bytes) -> Any:
         raise ValueError(f"byte {error.start + 1} is not UTF-8") from None
     except RecursionError:
         raise ValueError(f"nested deeper than {DEEPEST} levels") from None
-    _check_text(value)
+    _check(value, any_text)
     return value
 
 
@@ -104,13 +109,13 @@ def field_errors(
 
 
 def _body(req: Request) -> bytes:
-    """Return the body; one over the limit is refused, and not read where its length is known."""
+    """Return the body; one over its route's limit is refused, and not read where its length is known."""
+    most = (req.max_content_length or READ_AT_MOST_BYTES) - 1
     sent = req.content_length or 0
-    body = b"" if sent > BODY_LIMIT_BYTES else req.get_data()
-    if max(sent, len(body)) > BODY_LIMIT_BYTES:
+    body = b"" if sent > most else req.get_data()
+    if max(sent, len(body)) > most:
         given = f"{sent} bytes" if sent else "more"
-        limit = f"{BODY_LIMIT_BYTES // 1024} KB ({BODY_LIMIT_BYTES} bytes)"
-        abort(413, detail=f"a body has at most {limit}; {given} were sent")
+        abort(413, detail=f"a body has at most {most // 1024} KB ({most} bytes); {given} were sent")
     return body
 
 
@@ -121,16 +126,19 @@ class StrictParser(FlaskParser):
         if req.mimetype != "application/json":
             abort(415, detail="the body must be application/json")
         try:
-            return parse(_body(req))
+            return parse(_body(req), getattr(schema, "any_text", False))
         except ValueError as error:
             abort(400, detail=f"the body is not JSON as this API takes it: {error}")
 
     def handle_error(self, error: ValidationError, req: Request, schema: Schema, **_: Any) -> NoReturn:
-        errors = list(islice(field_errors(error.messages["json"], parse(req.get_data())), MAX_ERRORS))
+        [(where, messages)] = error.messages.items()
+        any_text = getattr(schema, "any_text", False)
+        given = parse(req.get_data(), any_text) if where == "json" else req.args.to_dict()
+        errors = list(islice(field_errors(messages, given), MAX_ERRORS))
         abort(
             422,
             kind="/problems/schema",
-            title="The body does not fit the schema",
+            title=f"The {'body' if where == 'json' else where} does not fit the schema",
             detail="; ".join(f"{e['field'] or 'the body'}: expected {e['expected']}" for e in errors[:3]),
             errors=errors,
         )
@@ -141,12 +149,31 @@ class StrictBlueprint(Blueprint):
 
     ARGUMENTS_PARSER = StrictParser()
 
-    def body(self, schema: type[Schema], example: dict[str, Any]) -> Callable[[Any], Any]:
+    def body(
+        self, schema: type[Schema], example: dict[str, Any], limit_bytes: int = BODY_LIMIT_BYTES
+    ) -> Callable[[Any], Any]:
         """Say that a view takes such a body, and document how it can be refused."""
 
         def decorate(view: Any) -> Any:
             for status in (400, 413, 415):
                 view = self.alt_response(status, HTTPStatus(status).name)(view)
-            return self.arguments(schema, example=example)(view)
+            read = self.arguments(schema, example=example)(view)
+
+            @wraps(read)
+            def limited(*args: Any, **kwargs: Any) -> Any:
+                request.max_content_length = limit_bytes + 1  # as READ_AT_MOST_BYTES
+                return read(*args, **kwargs)
+
+            return limited
 
         return decorate
+
+    def query(self, schema: type[Schema]) -> Callable[[Any], Any]:
+        """Say that a view takes such parameters behind its address, and no others."""
+        return self.arguments(schema, location="query", unknown=RAISE)
+
+    def of_a_match(self, view: Any) -> Any:
+        """Document how a view answers when there is no such match, or no more."""
+        for status in (404, 410):
+            view = self.alt_response(status, HTTPStatus(status).name)(view)
+        return view

@@ -7,10 +7,12 @@ from typing import Any
 from flask import Response, jsonify
 from flask_smorest import Api
 from marshmallow import Schema, fields
-from werkzeug.exceptions import HTTPException
+from sqlalchemy.exc import OperationalError
+from werkzeug.exceptions import HTTPException, ServiceUnavailable, default_exceptions
 
 from cornerwise.engine.bridge import RULES
 from cornerwise.engine.errors import RuleBroken
+from cornerwise.service.errors import CannotBeDone, IdTaken, MatchDeleted, NoServe, NoSuchMatch
 
 PROBLEM = "application/problem+json"
 SCHEMA_RULE = "schema"  # the rule that a body breaks when it does not fit its schema
@@ -72,6 +74,19 @@ def refused(error: HTTPException) -> Response:
     return response
 
 
+STATUS: dict[type[CannotBeDone], int] = {NoSuchMatch: 404, IdTaken: 409, NoServe: 409, MatchDeleted: 410}
+
+
+def cannot_be_done(error: CannotBeDone) -> Response:
+    """Return why something cannot be done."""
+    return refused(default_exceptions[STATUS[type(error)]](str(error)))
+
+
+def unavailable(_: OperationalError) -> Response:
+    """Return that the database cannot be reached, or was busy for too long: trying again may help."""
+    return refused(ServiceUnavailable("the database does not answer: try again", retry_after=5))
+
+
 def rule_broken(error: RuleBroken) -> Response:
     """Return a broken rule of the engine as 422."""
     errors = [field_error(error.field, error.value, error.expected, error.rule)]
@@ -87,6 +102,8 @@ class ProblemApi(Api):
     def _register_error_handlers(self) -> None:
         self._app.register_error_handler(HTTPException, refused)
         self._app.register_error_handler(RuleBroken, rule_broken)
+        self._app.register_error_handler(CannotBeDone, cannot_be_done)
+        self._app.register_error_handler(OperationalError, unavailable)
 
     def _register_responses(self) -> None:
         usual, self.DEFAULT_RESPONSE_CONTENT_TYPE = self.DEFAULT_RESPONSE_CONTENT_TYPE, PROBLEM

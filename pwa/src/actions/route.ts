@@ -1,10 +1,22 @@
 /** Where the reader is: the path of the address bar, so that the back button works. */
 import { createStore } from "../store/store";
 
-export const ROUTES = ["/", "/server", "/compare"] as const;
-export type Route = (typeof ROUTES)[number];
+export const ROUTES = ["/", "/server", "/compare", "/matches", "/matches/new"] as const;
+/** A match is under its id, its review below it. */
+export type MatchRoute = `/match/${string}`;
+export type Route = (typeof ROUTES)[number] | MatchRoute;
 
-const here = (): Route => ROUTES.find((route) => route === location.pathname) ?? "/";
+const isMatch = (path: string): path is MatchRoute => /^\/match\/[0-9a-f-]{36}(\/review)?$/.test(path);
+const here = (): Route => ROUTES.find((route) => route === location.pathname) ?? (isMatch(location.pathname) ? location.pathname : "/");
+
+export const matchPath = (id: string): MatchRoute => `/match/${id}`;
+export const reviewPath = (id: string): MatchRoute => `/match/${id}/review`;
+
+/** Returns the match that a route shows, and whether its review is shown. */
+export function matchOf(route: Route): { readonly id: string; readonly review: boolean } | null {
+  const [, id, review] = /^\/match\/([^/]+)(\/review)?$/.exec(route) ?? [];
+  return id === undefined ? null : { id, review: review !== undefined };
+}
 
 export const place = createStore<{ readonly route: Route }>({ route: "/" });
 

@@ -1,11 +1,11 @@
-/** Two requests, typed; every failure is either Refused or Unreachable. */
+/** Requests, typed; every failure is either Refused or Unreachable. */
 import { Refused, refusedFrom, Unreachable } from "./problem";
 import type { CallAnswer, CallRequest, Stock } from "./types";
 
 const BASE = "/api/v1";
 const PATIENCE_MS = 8000; // chosen: longer than any answer takes, shorter than a coach waits
 
-async function send(path: string, init: RequestInit): Promise<unknown> {
+export async function send(path: string, init: RequestInit): Promise<unknown> {
   let response: Response;
   try {
     response = await fetch(BASE + path, { ...init, signal: AbortSignal.timeout(PATIENCE_MS) });
@@ -19,9 +19,13 @@ async function send(path: string, init: RequestInit): Promise<unknown> {
   return body;
 }
 
+/** Returns a request with a JSON body. */
+export const withBody = (method: "POST" | "PATCH", body: unknown): RequestInit => ({
+  method, headers: { "Content-Type": "application/json", Accept: "application/json" }, body: JSON.stringify(body),
+});
+
 export async function postCall(request: CallRequest): Promise<CallAnswer> {
-  const headers = { "Content-Type": "application/json", Accept: "application/json" };
-  return (await send("/calls", { method: "POST", headers, body: JSON.stringify(request) })) as CallAnswer;
+  return (await send("/calls", withBody("POST", request))) as CallAnswer;
 }
 
 export async function getStock(): Promise<Stock> {

@@ -185,6 +185,632 @@ export interface paths {
         readonly patch?: never;
         readonly trace?: never;
     };
+    readonly "/api/v1/matches": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** List matches, newest first. */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: {
+                    /** @description a UUIDv7 in lower case */
+                    readonly before?: string;
+                    /** @description a whole number from 1 to 50 */
+                    readonly limit?: number;
+                };
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description OK */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["MatchesAnswer"];
+                    };
+                };
+                readonly 422: components["responses"]["UNPROCESSABLE_ENTITY"];
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        readonly put?: never;
+        /** Begin a match. */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    /**
+                     * @example {
+                     *       "name": "Cup, first round"
+                     *     }
+                     */
+                    readonly "application/json": components["schemas"]["MatchRequest"];
+                };
+            };
+            readonly responses: {
+                /** @description It was begun before */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["MatchDetailAnswer"];
+                    };
+                };
+                /** @description Created */
+                readonly 201: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["MatchDetailAnswer"];
+                    };
+                };
+                readonly 400: components["responses"]["BAD_REQUEST"];
+                readonly 409: components["responses"]["CONFLICT"];
+                readonly 410: components["responses"]["GONE"];
+                readonly 413: components["responses"]["REQUEST_ENTITY_TOO_LARGE"];
+                readonly 415: components["responses"]["UNSUPPORTED_MEDIA_TYPE"];
+                readonly 422: components["responses"]["UNPROCESSABLE_ENTITY"];
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/v1/matches/{match_id}": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path: {
+                readonly match_id: string;
+            };
+            readonly cookie?: never;
+        };
+        /** Show a match, with the code of our team's hands. */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path: {
+                    readonly match_id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description OK */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["MatchDetailAnswer"];
+                    };
+                };
+                readonly 404: components["responses"]["NOT_FOUND"];
+                readonly 410: components["responses"]["GONE"];
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        readonly put?: never;
+        readonly post?: never;
+        /** Delete a match with all its events, for good: its `deleting` says beforehand what that means. */
+        readonly delete: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path: {
+                    readonly match_id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description OK */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["RemovedAnswer"];
+                    };
+                };
+                readonly 404: components["responses"]["NOT_FOUND"];
+                readonly 410: components["responses"]["GONE"];
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        readonly options?: never;
+        readonly head?: never;
+        /** Rename a match, or change the code of our team's hands, which its later matches take over. */
+        readonly patch: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path: {
+                    readonly match_id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    /**
+                     * @example {
+                     *       "name": "Cup, second round"
+                     *     }
+                     */
+                    readonly "application/json": components["schemas"]["MatchChange"];
+                };
+            };
+            readonly responses: {
+                /** @description OK */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["MatchDetailAnswer"];
+                    };
+                };
+                readonly 400: components["responses"]["BAD_REQUEST"];
+                readonly 404: components["responses"]["NOT_FOUND"];
+                readonly 410: components["responses"]["GONE"];
+                readonly 413: components["responses"]["REQUEST_ENTITY_TOO_LARGE"];
+                readonly 415: components["responses"]["UNSUPPORTED_MEDIA_TYPE"];
+                readonly 422: components["responses"]["UNPROCESSABLE_ENTITY"];
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        readonly trace?: never;
+    };
+    readonly "/api/v1/matches/{match_id}/call": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path: {
+                readonly match_id: string;
+            };
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** Recommend our next serve, the present one while we serve; or a later one. */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path: {
+                    readonly match_id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    /**
+                     * @example {
+                     *       "policy": {
+                     *         "error_ceiling": 0.12
+                     *       }
+                     *     }
+                     */
+                    readonly "application/json": components["schemas"]["MatchCallRequest"];
+                };
+            };
+            readonly responses: {
+                /** @description OK */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["MatchCallAnswer"];
+                    };
+                };
+                readonly 400: components["responses"]["BAD_REQUEST"];
+                readonly 404: components["responses"]["NOT_FOUND"];
+                readonly 409: components["responses"]["CONFLICT"];
+                readonly 410: components["responses"]["GONE"];
+                readonly 413: components["responses"]["REQUEST_ENTITY_TOO_LARGE"];
+                readonly 415: components["responses"]["UNSUPPORTED_MEDIA_TYPE"];
+                readonly 422: components["responses"]["UNPROCESSABLE_ENTITY"];
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/v1/matches/{match_id}/events": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path: {
+                readonly match_id: string;
+            };
+            readonly cookie?: never;
+        };
+        /** Read the events after a position, oldest first. */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: {
+                    /** @description a whole number from 0 to 20000 */
+                    readonly after?: number;
+                    /** @description a whole number from 1 to 500 */
+                    readonly limit?: number;
+                };
+                readonly header?: never;
+                readonly path: {
+                    readonly match_id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description OK */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["EventsAnswer"];
+                    };
+                };
+                readonly 404: components["responses"]["NOT_FOUND"];
+                readonly 410: components["responses"]["GONE"];
+                readonly 422: components["responses"]["UNPROCESSABLE_ENTITY"];
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        readonly put?: never;
+        /** Send a batch of events. Sending one twice is as good as once; a bad one does not stop the others. */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path: {
+                    readonly match_id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    /**
+                     * @example {
+                     *       "events": [
+                     *         {
+                     *           "id": "01900000-0000-7000-8000-000000000001",
+                     *           "device": "phone",
+                     *           "counter": 7,
+                     *           "set_number": 1,
+                     *           "rally_number": 3,
+                     *           "seen": 6,
+                     *           "type": "rally_won",
+                     *           "winner": "us"
+                     *         }
+                     *       ]
+                     *     }
+                     */
+                    readonly "application/json": components["schemas"]["EventsRequest"];
+                };
+            };
+            readonly responses: {
+                /** @description OK */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["PostedAnswer"];
+                    };
+                };
+                readonly 400: components["responses"]["BAD_REQUEST"];
+                readonly 404: components["responses"]["NOT_FOUND"];
+                readonly 410: components["responses"]["GONE"];
+                readonly 413: components["responses"]["REQUEST_ENTITY_TOO_LARGE"];
+                readonly 415: components["responses"]["UNSUPPORTED_MEDIA_TYPE"];
+                readonly 422: components["responses"]["UNPROCESSABLE_ENTITY"];
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/v1/matches/{match_id}/log": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path: {
+                readonly match_id: string;
+            };
+            readonly cookie?: never;
+        };
+        /** Download a match with its whole log. */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path: {
+                    readonly match_id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description OK */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["LogAnswer"];
+                    };
+                };
+                readonly 404: components["responses"]["NOT_FOUND"];
+                readonly 410: components["responses"]["GONE"];
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        readonly put?: never;
+        readonly post?: never;
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/v1/matches/{match_id}/review": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path: {
+                readonly match_id: string;
+            };
+            readonly cookie?: never;
+        };
+        /** Review a side's serves: by server, rotation, spot, target, and against the call. */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: {
+                    /** @description a whole number from 1 to 9 */
+                    readonly set_number?: number;
+                    readonly side?: "us" | "them";
+                };
+                readonly header?: never;
+                readonly path: {
+                    readonly match_id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description OK */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["ReviewAnswer"];
+                    };
+                };
+                readonly 404: components["responses"]["NOT_FOUND"];
+                readonly 410: components["responses"]["GONE"];
+                readonly 422: components["responses"]["UNPROCESSABLE_ENTITY"];
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        readonly put?: never;
+        readonly post?: never;
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/v1/matches/{match_id}/serves.csv": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path: {
+                readonly match_id: string;
+            };
+            readonly cookie?: never;
+        };
+        /** Download our serves as a table, one a line. */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path: {
+                    readonly match_id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description OK */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "text/csv": string;
+                    };
+                };
+                readonly 404: components["responses"]["NOT_FOUND"];
+                readonly 410: components["responses"]["GONE"];
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        readonly put?: never;
+        readonly post?: never;
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/v1/matches/{match_id}/state": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path: {
+                readonly match_id: string;
+            };
+            readonly cookie?: never;
+        };
+        /** Show where a match stands, by its log. */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path: {
+                    readonly match_id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description OK */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["MatchStateAnswer"];
+                    };
+                };
+                readonly 404: components["responses"]["NOT_FOUND"];
+                readonly 410: components["responses"]["GONE"];
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        readonly put?: never;
+        readonly post?: never;
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/v1/matches/opponents": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** List the opponents met before, each with the line-up of its last set. */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description OK */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["OpponentsAnswer"];
+                    };
+                };
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        readonly put?: never;
+        readonly post?: never;
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/v1/replay": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** Replay a log: where the match stands, what broke a rule, what to serve next. */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    /**
+                     * @example {
+                     *       "events": [
+                     *         {
+                     *           "id": "01900000-0000-7000-8000-000000000001",
+                     *           "device": "phone",
+                     *           "counter": 7,
+                     *           "set_number": 1,
+                     *           "rally_number": 3,
+                     *           "seen": 6,
+                     *           "type": "rally_won",
+                     *           "winner": "us"
+                     *         }
+                     *       ]
+                     *     }
+                     */
+                    readonly "application/json": components["schemas"]["ReplayRequest"];
+                };
+            };
+            readonly responses: {
+                /** @description OK */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["ReplayAnswer"];
+                    };
+                };
+                readonly 400: components["responses"]["BAD_REQUEST"];
+                readonly 413: components["responses"]["REQUEST_ENTITY_TOO_LARGE"];
+                readonly 415: components["responses"]["UNSUPPORTED_MEDIA_TYPE"];
+                readonly 422: components["responses"]["UNPROCESSABLE_ENTITY"];
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
     readonly "/api/v1/stock": {
         readonly parameters: {
             readonly query?: never;
@@ -745,6 +1371,29 @@ export interface components {
             readonly target: components["schemas"]["TargetAnswer"];
             readonly words: components["schemas"]["WordsAnswer"];
         };
+        readonly CalledAnswer: {
+            readonly grades: readonly number[] | null;
+            readonly keep: number | null;
+            /** @enum {string} */
+            readonly kind: "underhand" | "plain_overhand" | "standing_float" | "short_float" | "jump_float" | "standing_topspin" | "jump_topspin";
+            readonly p_ace: number | null;
+            readonly p_error: number | null;
+            readonly speed_m_s: number | null;
+            readonly spot: components["schemas"]["PlaceAnswer"];
+            readonly target: components["schemas"]["PlaceAnswer"];
+        };
+        readonly CalledRowAnswer: {
+            readonly aces: components["schemas"]["ShareAnswer"];
+            readonly errors: components["schemas"]["ShareAnswer"];
+            readonly errors_by_kind: components["schemas"]["ErrorsAnswer"];
+            readonly longest_run: number | null;
+            readonly pass_grade: components["schemas"]["MeanAnswer"];
+            readonly points_per_turn: components["schemas"]["MeanAnswer"] | null;
+            /** @enum {string} */
+            readonly served: "as_called" | "elsewhere" | "not_known" | "no_call";
+            readonly serves: components["schemas"]["ShareAnswer"];
+            readonly won: components["schemas"]["ShareAnswer"];
+        };
         readonly CallRequest: {
             /** @enum {string} */
             readonly ball?: "match" | "youth" | "light";
@@ -777,6 +1426,58 @@ export interface components {
             readonly bearing_sd_deg: number;
             readonly ellipse: components["schemas"]["EllipseAnswer"];
         };
+        readonly ComingAnswer: {
+            readonly points: components["schemas"]["PairAnswer"];
+            readonly rally_number: number;
+            /** @description a request as POST /calls takes it */
+            readonly request: {
+                readonly [key: string]: unknown;
+            } | null;
+            readonly server: components["schemas"]["ServesAnswer"];
+            readonly set_number: number;
+            readonly sets: components["schemas"]["PairAnswer"];
+            readonly setter_inferred: boolean;
+            readonly setter_position: number | null;
+            /** @enum {string|null} */
+            readonly setter_row: "front" | "back" | null;
+            readonly side_outs: number;
+        };
+        readonly ContradictionAnswer: {
+            /** @enum {string} */
+            readonly code: "other_server_expected" | "other_side_serves" | "not_on_court" | "already_on_court" | "conflicting_result" | "conflicting_part" | "result_does_not_fit" | "rallies_missing" | "set_not_started" | "conflicting_set_start" | "conflicting_match" | "conflicting_set_end" | "conflicting_match_end" | "set_winner_differs" | "unknown_event";
+            readonly event_id: string;
+            readonly expected: unknown;
+            readonly rally_number: number;
+            readonly seen: unknown;
+            readonly set_number: number;
+            /** @enum {string|null} */
+            readonly side: "us" | "them" | null;
+            readonly text: string;
+        };
+        readonly CourseAnswer: {
+            readonly cancelled: boolean;
+            /** @enum {string|null} */
+            readonly ending: "ace" | "service_error" | "wrong_server" | "replayed" | null;
+            readonly points_before: components["schemas"]["PairAnswer"];
+            readonly rally_number: number;
+            readonly rotations: components["schemas"]["RotationsAnswer"];
+            readonly server: number | null;
+            /** @enum {string|null} */
+            readonly serving: "us" | "them" | null;
+            readonly setter_positions: components["schemas"]["PositionsAnswer"];
+            /** @enum {string|null} */
+            readonly winner: "us" | "them" | null;
+        };
+        readonly DepthPoses: {
+            readonly deep: readonly boolean[];
+            readonly middle: readonly boolean[];
+            readonly short: readonly boolean[];
+        };
+        readonly DepthPosesAnswer: {
+            readonly deep: readonly boolean[];
+            readonly middle: readonly boolean[];
+            readonly short: readonly boolean[];
+        };
         readonly DragAnswer: {
             /** @enum {string} */
             readonly model: "A" | "B";
@@ -794,6 +1495,20 @@ export interface components {
             readonly x_m: number;
             readonly y_m: number;
         };
+        readonly ErrorsAnswer: {
+            readonly foot: number;
+            readonly long: number;
+            readonly net: number;
+            readonly unknown: number;
+            readonly wide: number;
+        };
+        readonly EventsAnswer: {
+            readonly items: readonly components["schemas"]["LoggedAnswer"][];
+            readonly more: boolean;
+        };
+        readonly EventsRequest: {
+            readonly events: readonly unknown[];
+        };
         readonly FieldError: {
             /** @description what would have been right */
             readonly expected: string;
@@ -807,6 +1522,7 @@ export interface components {
              *     - `contact_past_net`: The ball is hit on the server's own side of the net.
              *     - `target_outside_court`: The pass target lies in the receivers' own court, lines included.
              *     - `out_of_reach`: At least one pace must carry the ball over the net into the court.
+             *     - `same_pose`: In a team's code no two spots, no two zones and no two depths have the same pose.
              *     - `no_passers`: At least one passer is needed.
              *     - `too_many_passers`: Six players are on court: at most five passers besides the setter.
              *     - `passer_outside_court`: At the hit every passer stands inside her own court, lines included.
@@ -814,9 +1530,24 @@ export interface components {
              *     - `position_taken`: Each of the six positions belongs to one player.
              *     - `overlap`: At the hit the receiving team is in its rotational order; players may be level.
              *     - `no_legal_assignment`: Some assignment of positions to the players must satisfy the overlap rule.
+             *     - `log_length`: A log is a list of at most 20,000 events.
+             *     - `event_shape`: An event is an object with the fields of its type and no others.
+             *     - `event_type`: The type of an event is one of those documented.
+             *     - `event_id`: An event's id is a UUIDv7 in lower case, made by the device.
+             *     - `whole_number`: Counts, set, rally and shirt numbers are whole numbers within their range.
+             *     - `real_number`: Measures are finite numbers within their range.
+             *     - `one_of`: A field with a closed set of values takes one of them.
+             *     - `text`: Texts are not empty and not longer than their limit.
+             *     - `yes_or_no`: A switch is true or false.
+             *     - `numbers_once`: No shirt number stands twice in one list, nor a libero in the line-up beside her.
+             *     - `six_places`: A line-up has six entries, positions 1 to 6, each a shirt number or null.
+             *     - `substitution_pair`: The player who enters is not the one who leaves.
+             *     - `something_said`: An event that only has optional fields gives at least one of them.
+             *     - `default_match`: Only a whole match is forfeited by default.
+             *     - `profile`: A rule profile is one of the documented names, or an object that changes fields of one.
              * @enum {string}
              */
-            readonly rule: "schema" | "degenerate_geometry" | "setter_unknown" | "spot_outside_service_zone" | "contact_past_net" | "target_outside_court" | "out_of_reach" | "no_passers" | "too_many_passers" | "passer_outside_court" | "setter_outside_court" | "position_taken" | "overlap" | "no_legal_assignment";
+            readonly rule: "schema" | "degenerate_geometry" | "setter_unknown" | "spot_outside_service_zone" | "contact_past_net" | "target_outside_court" | "out_of_reach" | "same_pose" | "no_passers" | "too_many_passers" | "passer_outside_court" | "setter_outside_court" | "position_taken" | "overlap" | "no_legal_assignment" | "log_length" | "event_shape" | "event_type" | "event_id" | "whole_number" | "real_number" | "one_of" | "text" | "yes_or_no" | "numbers_once" | "six_places" | "substitution_pair" | "something_said" | "default_match" | "profile";
             /** @description what was given, null if nothing was; a number beyond a float as text */
             readonly value: unknown;
         };
@@ -850,6 +1581,11 @@ export interface components {
             readonly speed_m_s: number;
             /** @description a number from 0 to 15 rev/s */
             readonly spin_rev_s: number;
+        };
+        readonly FormationAnswer: {
+            /** @enum {string} */
+            readonly formation: "two" | "three" | "four" | "five";
+            readonly passers: readonly components["schemas"]["SeenPasserAnswer"][];
         };
         readonly GeometryAnswer: {
             /** @description between the way the setter faces and the way the pass comes from [deg] */
@@ -887,6 +1623,12 @@ export interface components {
             readonly kind: "underhand" | "plain_overhand" | "standing_float" | "short_float" | "jump_float" | "standing_topspin" | "jump_topspin";
             readonly name: string;
         };
+        readonly LeftOutAnswer: {
+            readonly cancelled: number;
+            readonly replayed: number;
+            readonly undecided: number;
+            readonly wrong_server: number;
+        };
         readonly LevelAnswer: {
             /** @enum {string} */
             readonly level: "under_14" | "high_school" | "college" | "elite_women" | "elite_men";
@@ -900,11 +1642,177 @@ export interface components {
         readonly LimitsAnswer: {
             readonly missing_spots: readonly components["schemas"]["MissingSpotAnswer"][];
         };
+        readonly LogAnswer: {
+            readonly events: readonly {
+                readonly [key: string]: unknown;
+            }[];
+            readonly match: components["schemas"]["MatchDetailAnswer"];
+        };
+        readonly LoggedAnswer: {
+            /**
+             * @description An event of a match's log: an object with id, device, counter, set_number, rally_number, seen, type, and the fields of its type. What cannot be read is refused by its field.
+             * @example {
+             *       "id": "01900000-0000-7000-8000-000000000001",
+             *       "device": "phone",
+             *       "counter": 7,
+             *       "set_number": 1,
+             *       "rally_number": 3,
+             *       "seen": 6,
+             *       "type": "rally_won",
+             *       "winner": "us"
+             *     }
+             */
+            readonly event: {
+                readonly [key: string]: unknown;
+            };
+            readonly position: number;
+        };
+        readonly MadeForAnswer: {
+            readonly points: components["schemas"]["PairAnswer"];
+            readonly position: number;
+            readonly rally_number: number;
+            readonly server: components["schemas"]["ServesAnswer"];
+            readonly set_number: number;
+            readonly sets: components["schemas"]["PairAnswer"];
+            readonly setter_inferred: boolean;
+            readonly setter_position: number | null;
+            /** @enum {string|null} */
+            readonly setter_row: "front" | "back" | null;
+            readonly side_outs: number;
+        };
+        readonly MatchAnswer: {
+            /** @description date and time, UTC */
+            readonly changed_at: string;
+            /** @description date and time, UTC */
+            readonly created_at: string;
+            /** @description what deleting it would mean */
+            readonly deleting: string;
+            readonly demo: boolean;
+            readonly id: string;
+            /** @enum {string|null} */
+            readonly level: "under_14" | "high_school" | "college" | "elite_women" | "elite_men" | null;
+            readonly name: string | null;
+            readonly points: components["schemas"]["PairAnswer"];
+            readonly position: number;
+            readonly set_number: number;
+            readonly set_scores: readonly components["schemas"]["SetScoreAnswer"][];
+            readonly sets: components["schemas"]["PairAnswer"];
+            /** @enum {string} */
+            readonly status: "before" | "in_play" | "set_over" | "match_over" | "abandoned" | "forfeited";
+            readonly them: string | null;
+            /** @description our team's name, as logged */
+            readonly us: string | null;
+            /** @enum {string|null} */
+            readonly winner: "us" | "them" | null;
+        };
+        readonly MatchCallAnswer: {
+            readonly alternatives: readonly components["schemas"]["AlternativeAnswer"][];
+            readonly assumed: readonly components["schemas"]["AssumedAnswer"][];
+            readonly best: components["schemas"]["CallAnswer"];
+            readonly ceiling_cost_per_100: number;
+            readonly drag: components["schemas"]["DragAnswer"];
+            readonly limits: components["schemas"]["LimitsAnswer"];
+            readonly made_for: components["schemas"]["MadeForAnswer"];
+            readonly policy: components["schemas"]["PolicyAnswer"];
+            readonly situation: components["schemas"]["SituationAnswer"];
+            readonly stay_off: readonly components["schemas"]["StayOffAnswer"][];
+        };
+        readonly MatchCallRequest: {
+            /** @enum {string} */
+            readonly ball?: "match" | "youth" | "light";
+            /** @enum {string} */
+            readonly drag_model?: "A" | "B";
+            /** @enum {string} */
+            readonly level?: "under_14" | "high_school" | "college" | "elite_women" | "elite_men";
+            /** @description a number from 1.5 to 2.6 m */
+            readonly net_height_m?: number;
+            readonly opponent?: components["schemas"]["OpponentRequest"];
+            readonly policy?: components["schemas"]["PolicyRequest"];
+            /** @description a whole number from 0 to 2 */
+            readonly serve?: number;
+            readonly server?: components["schemas"]["ServerRequest"];
+            /** @description a number from 6 to 9 m */
+            readonly service_line_m?: number;
+        };
+        readonly MatchChange: {
+            readonly name?: string | null;
+            readonly signals?: components["schemas"]["SignalsRequest"];
+        };
+        readonly MatchDetailAnswer: {
+            /** @description date and time, UTC */
+            readonly changed_at: string;
+            /** @description date and time, UTC */
+            readonly created_at: string;
+            /** @description what deleting it would mean */
+            readonly deleting: string;
+            readonly demo: boolean;
+            readonly id: string;
+            /** @enum {string|null} */
+            readonly level: "under_14" | "high_school" | "college" | "elite_women" | "elite_men" | null;
+            readonly name: string | null;
+            readonly points: components["schemas"]["PairAnswer"];
+            readonly position: number;
+            readonly set_number: number;
+            readonly set_scores: readonly components["schemas"]["SetScoreAnswer"][];
+            readonly sets: components["schemas"]["PairAnswer"];
+            readonly signals: components["schemas"]["SignalsAnswer"];
+            /** @enum {string} */
+            readonly status: "before" | "in_play" | "set_over" | "match_over" | "abandoned" | "forfeited";
+            readonly them: string | null;
+            /** @description our team's name, as logged */
+            readonly us: string | null;
+            /** @enum {string|null} */
+            readonly winner: "us" | "them" | null;
+        };
+        readonly MatchesAnswer: {
+            readonly items: readonly components["schemas"]["MatchAnswer"][];
+            readonly next: string | null;
+        };
+        readonly MatchRequest: {
+            /** @description a UUIDv7 in lower case */
+            readonly id?: string;
+            readonly name?: string | null;
+        };
+        readonly MatchSituationAnswer: {
+            readonly after_time_out: readonly ("us" | "them")[];
+            readonly match_point: readonly ("us" | "them")[];
+            readonly run: components["schemas"]["RunAnswer"];
+            readonly service_errors_in_a_row: number;
+            readonly set_point: readonly ("us" | "them")[];
+        };
+        readonly MatchStateAnswer: {
+            readonly coming: readonly components["schemas"]["ComingAnswer"][];
+            readonly contradictions: readonly components["schemas"]["ContradictionAnswer"][];
+            readonly next_state: components["schemas"]["StateAnswer"] | null;
+            readonly position: number;
+            readonly sheets: components["schemas"]["SheetsAnswer"];
+            readonly state: components["schemas"]["StateAnswer"];
+            readonly violations: readonly components["schemas"]["ViolationAnswer"][];
+        };
+        readonly MeanAnswer: {
+            readonly mean: number | null;
+            readonly of: number;
+        };
         readonly MissingSpotAnswer: {
             readonly points_per_100: number;
             /** @enum {string} */
             readonly spot: "left_corner" | "left" | "middle" | "right" | "right_corner";
             readonly text: string;
+        };
+        readonly NamesAnswer: {
+            readonly them: string | null;
+            readonly us: string | null;
+        };
+        readonly NumbersAnswer: {
+            readonly them: number | null;
+            readonly us: number | null;
+        };
+        readonly OpponentAnswer: {
+            /** @enum {string|null} */
+            readonly level: "under_14" | "high_school" | "college" | "elite_women" | "elite_men" | null;
+            readonly match_id: string;
+            readonly name: string;
+            readonly sheet: components["schemas"]["SheetAnswer"];
         };
         readonly OpponentRequest: {
             /**
@@ -922,6 +1830,9 @@ export interface components {
             /** @enum {string} */
             readonly system?: "one_setter" | "two_setters_back_sets" | "two_setters_front_sets";
         };
+        readonly OpponentsAnswer: {
+            readonly items: readonly components["schemas"]["OpponentAnswer"][];
+        };
         readonly PaginationMetadata: {
             /** @description First available page number. */
             readonly first_page?: number;
@@ -937,6 +1848,10 @@ export interface components {
             readonly total?: number;
             /** @description Total number of pages. */
             readonly total_pages?: number;
+        };
+        readonly PairAnswer: {
+            readonly them: number;
+            readonly us: number;
         };
         readonly PasserAnswer: {
             /** @description part of the move away from the pass target */
@@ -964,6 +1879,10 @@ export interface components {
             readonly x_m: number;
             /** @description a number from -20 to 20 m */
             readonly y_m: number;
+        };
+        readonly PasserRowAnswer: {
+            readonly number: number;
+            readonly pass_grade: components["schemas"]["MeanAnswer"];
         };
         readonly Place: {
             /** @description a number from -20 to 20 m */
@@ -1018,6 +1937,20 @@ export interface components {
             readonly error_ceiling?: number;
             readonly use_start_ceiling?: boolean;
         };
+        readonly PositionedAnswer: {
+            readonly id: string;
+            readonly position: number;
+        };
+        readonly PositionsAnswer: {
+            readonly them: number | null;
+            readonly us: number | null;
+        };
+        readonly PostedAnswer: {
+            readonly accepted: readonly components["schemas"]["PositionedAnswer"][];
+            readonly known: readonly components["schemas"]["PositionedAnswer"][];
+            readonly position: number;
+            readonly refused: readonly components["schemas"]["RefusedEventAnswer"][];
+        };
         readonly Problem: {
             readonly detail: string;
             readonly errors?: readonly components["schemas"]["FieldError"][];
@@ -1025,6 +1958,34 @@ export interface components {
             readonly title: string;
             /** Format: uri-reference */
             readonly type: string;
+        };
+        readonly ProfileAnswer: {
+            readonly cap: number | null;
+            readonly deciding_cap: number | null;
+            readonly deciding_points: number;
+            readonly deciding_starting_points: number;
+            readonly lead: number;
+            readonly libero_exchange_to_serve: boolean;
+            readonly libero_may_serve: boolean;
+            readonly liberos: number;
+            /** @enum {string} */
+            readonly name: "fivb_2025_2028" | "fivb_2021_2024" | "us_college_women" | "us_high_school" | "us_junior_club" | "custom";
+            /** @enum {string} */
+            readonly overlap_applies_to: "both" | "receiving_only";
+            readonly points: number;
+            /** @enum {string} */
+            readonly re_entry: "once" | "same_place" | "free";
+            readonly seconds_to_serve: number;
+            readonly serve_again: boolean;
+            readonly sets_to_win: number;
+            readonly side_change_points: number | null;
+            readonly starting_points: number;
+            readonly substitutions_per_set: number | null;
+            readonly time_out_s: number;
+            readonly time_outs_per_set: number;
+            readonly verify: boolean;
+            /** @enum {string} */
+            readonly wrong_server: "since_fault" | "this_term";
         };
         readonly ReasonAnswer: {
             readonly name: string;
@@ -1041,6 +2002,106 @@ export interface components {
             readonly x_m: number;
             readonly y_m: number;
         };
+        readonly RecordAnswer: {
+            readonly called: components["schemas"]["CalledAnswer"] | null;
+            readonly cancelled: boolean;
+            /** @enum {string|null} */
+            readonly ending: "ace" | "service_error" | "wrong_server" | "replayed" | null;
+            /** @enum {string|null} */
+            readonly error: "net" | "long" | "wide" | "foot" | null;
+            readonly events: readonly string[];
+            /** @enum {string|null} */
+            readonly first_ball: "attack" | "free_ball" | "overpass" | "none" | null;
+            readonly formation: components["schemas"]["FormationAnswer"] | null;
+            readonly grade: number | null;
+            /** @enum {string|null} */
+            readonly kind: "underhand" | "plain_overhand" | "standing_float" | "short_float" | "jump_float" | "standing_topspin" | "jump_topspin" | null;
+            readonly landing: components["schemas"]["PlaceAnswer"] | null;
+            readonly passer: number | null;
+            readonly points_before: components["schemas"]["PairAnswer"];
+            readonly rally_number: number;
+            readonly rotations: components["schemas"]["RotationsAnswer"];
+            readonly server: number | null;
+            readonly server_place: number | null;
+            /** @enum {string|null} */
+            readonly serving: "us" | "them" | null;
+            readonly setter_positions: components["schemas"]["PositionsAnswer"];
+            readonly speed_m_s: number | null;
+            readonly spot: components["schemas"]["PlaceAnswer"] | null;
+            /** @enum {string|null} */
+            readonly winner: "us" | "them" | null;
+        };
+        readonly RefusedEventAnswer: {
+            readonly error: components["schemas"]["FieldError"];
+            /** @description as given, null if that was no text */
+            readonly id: string | null;
+            readonly index: number;
+        };
+        readonly RemovedAnswer: {
+            readonly events_removed: number;
+            readonly id: string;
+            readonly text: string;
+        };
+        readonly ReplayAnswer: {
+            readonly coming: readonly components["schemas"]["ComingAnswer"][];
+            readonly contradictions: readonly components["schemas"]["ContradictionAnswer"][];
+            readonly next_state: components["schemas"]["StateAnswer"] | null;
+            readonly sheets: components["schemas"]["SheetsAnswer"];
+            readonly state: components["schemas"]["StateAnswer"];
+            readonly violations: readonly components["schemas"]["ViolationAnswer"][];
+        };
+        readonly ReplayRequest: {
+            readonly events: readonly unknown[];
+            /** @description a profile's name, or an object with its name and the fields to change */
+            readonly profile?: unknown;
+        };
+        readonly ReviewAnswer: {
+            readonly all: components["schemas"]["RowAnswer"];
+            readonly by_our_rotation: readonly components["schemas"]["RotationRowAnswer"][];
+            readonly by_passer: readonly components["schemas"]["PasserRowAnswer"][];
+            readonly by_server: readonly components["schemas"]["ServerRowAnswer"][];
+            readonly by_spot: readonly components["schemas"]["SpotRowAnswer"][];
+            readonly by_spot_and_target: readonly components["schemas"]["SpotAndTargetRowAnswer"][];
+            readonly by_target: readonly components["schemas"]["TargetRowAnswer"][];
+            readonly by_their_rotation: readonly components["schemas"]["RotationRowAnswer"][];
+            readonly called: readonly components["schemas"]["CalledRowAnswer"][];
+            readonly not_counted: components["schemas"]["LeftOutAnswer"];
+            readonly position: number;
+            readonly set_number: number | null;
+            readonly sets: readonly components["schemas"]["SetCourseAnswer"][];
+            /** @enum {string} */
+            readonly side: "us" | "them";
+        };
+        readonly RotationRowAnswer: {
+            readonly aces: components["schemas"]["ShareAnswer"];
+            readonly errors: components["schemas"]["ShareAnswer"];
+            readonly errors_by_kind: components["schemas"]["ErrorsAnswer"];
+            readonly longest_run: number | null;
+            readonly pass_grade: components["schemas"]["MeanAnswer"];
+            readonly points_per_turn: components["schemas"]["MeanAnswer"] | null;
+            readonly serves: components["schemas"]["ShareAnswer"];
+            readonly setter_position: number | null;
+            readonly won: components["schemas"]["ShareAnswer"];
+        };
+        readonly RotationsAnswer: {
+            readonly them: number;
+            readonly us: number;
+        };
+        readonly RowAnswer: {
+            readonly aces: components["schemas"]["ShareAnswer"];
+            readonly errors: components["schemas"]["ShareAnswer"];
+            readonly errors_by_kind: components["schemas"]["ErrorsAnswer"];
+            readonly longest_run: number | null;
+            readonly pass_grade: components["schemas"]["MeanAnswer"];
+            readonly points_per_turn: components["schemas"]["MeanAnswer"] | null;
+            readonly serves: components["schemas"]["ShareAnswer"];
+            readonly won: components["schemas"]["ShareAnswer"];
+        };
+        readonly RunAnswer: {
+            readonly points: number;
+            /** @enum {string|null} */
+            readonly side: "us" | "them" | null;
+        };
         readonly ScatterAnswer: {
             readonly across_m: number;
             readonly along_m: number;
@@ -1050,6 +2111,12 @@ export interface components {
             readonly across_m: number;
             /** @description a number from 0.2 to 5 m */
             readonly along_m: number;
+        };
+        readonly SeenPasserAnswer: {
+            readonly number: number | null;
+            readonly position: number | null;
+            readonly x_m: number;
+            readonly y_m: number;
         };
         readonly ServerAnswer: {
             readonly contact_height_m: number;
@@ -1077,6 +2144,17 @@ export interface components {
             readonly spin_rev_s?: number;
             readonly spots?: readonly (("left_corner" | "left" | "middle" | "right" | "right_corner") | components["schemas"]["Place"])[];
         };
+        readonly ServerRowAnswer: {
+            readonly aces: components["schemas"]["ShareAnswer"];
+            readonly errors: components["schemas"]["ShareAnswer"];
+            readonly errors_by_kind: components["schemas"]["ErrorsAnswer"];
+            readonly longest_run: number | null;
+            readonly number: number | null;
+            readonly pass_grade: components["schemas"]["MeanAnswer"];
+            readonly points_per_turn: components["schemas"]["MeanAnswer"] | null;
+            readonly serves: components["schemas"]["ShareAnswer"];
+            readonly won: components["schemas"]["ShareAnswer"];
+        };
         readonly ServerSpotAnswer: {
             readonly allowed: boolean;
             /** @enum {string} */
@@ -1084,11 +2162,86 @@ export interface components {
             readonly x_m: number;
             readonly y_m: number;
         };
+        readonly ServesAnswer: {
+            readonly inferred: boolean;
+            readonly libero: boolean;
+            readonly number: number | null;
+            /** @enum {string} */
+            readonly side: "us" | "them";
+        };
+        readonly SetCourseAnswer: {
+            readonly points: components["schemas"]["PairAnswer"];
+            readonly rallies: readonly components["schemas"]["CourseAnswer"][];
+            readonly set_number: number;
+            /** @enum {string|null} */
+            readonly winner: "us" | "them" | null;
+        };
+        readonly SetScoreAnswer: {
+            readonly set_number: number;
+            readonly them: number;
+            readonly us: number;
+            /** @enum {string|null} */
+            readonly winner: "us" | "them" | null;
+        };
+        readonly ShareAnswer: {
+            readonly count: number;
+            readonly of: number;
+            readonly share: number | null;
+        };
+        readonly SheetAnswer: {
+            readonly liberos: readonly number[];
+            readonly lineup: readonly (number | null)[];
+            readonly setter_position: number | null;
+            readonly setters: readonly number[];
+            /** @enum {string} */
+            readonly system: "one_setter" | "two_setters_back_sets" | "two_setters_front_sets";
+        };
+        readonly SheetsAnswer: {
+            readonly them: components["schemas"]["SheetAnswer"];
+            readonly us: components["schemas"]["SheetAnswer"];
+        };
+        readonly SideAnswer: {
+            readonly disqualified: readonly number[];
+            readonly exceptional_substitutions: number;
+            readonly expelled: readonly number[];
+            readonly formation: components["schemas"]["FormationAnswer"] | null;
+            readonly libero_must_leave: boolean;
+            readonly liberos: readonly number[];
+            readonly lineup: readonly components["schemas"]["StandingAnswer"][];
+            readonly rotation: number;
+            readonly setter_inferred: boolean;
+            readonly setter_position: number | null;
+            readonly setter_positions: readonly number[];
+            /** @enum {string|null} */
+            readonly setter_row: "front" | "back" | null;
+            readonly setters: readonly number[];
+            readonly started: readonly (number | null)[];
+            readonly substitutions_left: number | null;
+            readonly substitutions_used: number;
+            /** @enum {string} */
+            readonly system: "one_setter" | "two_setters_back_sets" | "two_setters_front_sets";
+            readonly time_outs_left: number;
+            readonly time_outs_used: number;
+        };
+        readonly SidesAnswer: {
+            readonly them: components["schemas"]["SideAnswer"];
+            readonly us: components["schemas"]["SideAnswer"];
+        };
         readonly SignalAnswer: {
             readonly fingers: readonly boolean[];
             /** @enum {string} */
             readonly of: "spot" | "zone" | "depth";
             readonly text: string;
+        };
+        readonly SignalsAnswer: {
+            readonly depth: components["schemas"]["DepthPosesAnswer"];
+            readonly spot: components["schemas"]["SpotPosesAnswer"];
+            readonly zone: components["schemas"]["ZonePosesAnswer"];
+        };
+        readonly SignalsRequest: {
+            readonly depth: components["schemas"]["DepthPoses"];
+            readonly spot: components["schemas"]["SpotPoses"];
+            readonly zone: components["schemas"]["ZonePoses"];
         };
         readonly SituationAnswer: {
             /** @enum {string} */
@@ -1112,11 +2265,91 @@ export interface components {
             /** @enum {string} */
             readonly system: "one_setter" | "two_setters_back_sets" | "two_setters_front_sets";
         };
+        readonly SpotAndTargetRowAnswer: {
+            readonly aces: components["schemas"]["ShareAnswer"];
+            /** @enum {string|null} */
+            readonly depth: "short" | "middle" | "deep" | null;
+            readonly errors: components["schemas"]["ShareAnswer"];
+            readonly errors_by_kind: components["schemas"]["ErrorsAnswer"];
+            readonly longest_run: number | null;
+            readonly pass_grade: components["schemas"]["MeanAnswer"];
+            readonly points_per_turn: components["schemas"]["MeanAnswer"] | null;
+            readonly serves: components["schemas"]["ShareAnswer"];
+            /** @enum {string|null} */
+            readonly spot: "left_corner" | "left" | "middle" | "right" | "right_corner" | null;
+            readonly won: components["schemas"]["ShareAnswer"];
+            readonly zone: number | null;
+        };
         readonly SpotAnswer: {
             /** @enum {string} */
             readonly name: "left_corner" | "left" | "middle" | "right" | "right_corner";
             readonly x_m: number;
             readonly y_m: number;
+        };
+        readonly SpotPoses: {
+            readonly left: readonly boolean[];
+            readonly left_corner: readonly boolean[];
+            readonly middle: readonly boolean[];
+            readonly right: readonly boolean[];
+            readonly right_corner: readonly boolean[];
+        };
+        readonly SpotPosesAnswer: {
+            readonly left: readonly boolean[];
+            readonly left_corner: readonly boolean[];
+            readonly middle: readonly boolean[];
+            readonly right: readonly boolean[];
+            readonly right_corner: readonly boolean[];
+        };
+        readonly SpotRowAnswer: {
+            readonly aces: components["schemas"]["ShareAnswer"];
+            readonly errors: components["schemas"]["ShareAnswer"];
+            readonly errors_by_kind: components["schemas"]["ErrorsAnswer"];
+            readonly longest_run: number | null;
+            readonly pass_grade: components["schemas"]["MeanAnswer"];
+            readonly points_per_turn: components["schemas"]["MeanAnswer"] | null;
+            readonly serves: components["schemas"]["ShareAnswer"];
+            /** @enum {string|null} */
+            readonly spot: "left_corner" | "left" | "middle" | "right" | "right_corner" | null;
+            readonly won: components["schemas"]["ShareAnswer"];
+        };
+        readonly StandingAnswer: {
+            readonly inferred: boolean;
+            readonly libero: boolean;
+            readonly libero_for: number | null;
+            readonly number: number | null;
+            readonly position: number;
+            readonly setter: boolean;
+        };
+        readonly StateAnswer: {
+            readonly deciding_set: boolean;
+            readonly last_rallies: readonly components["schemas"]["RecordAnswer"][];
+            /** @enum {string|null} */
+            readonly level: "under_14" | "high_school" | "college" | "elite_women" | "elite_men" | null;
+            readonly next_server: components["schemas"]["NumbersAnswer"];
+            readonly points: components["schemas"]["PairAnswer"];
+            readonly profile: components["schemas"]["ProfileAnswer"];
+            readonly rally: components["schemas"]["RecordAnswer"] | null;
+            readonly rally_number: number;
+            readonly seconds_to_serve: number;
+            readonly server: components["schemas"]["ServesAnswer"] | null;
+            /** @enum {string|null} */
+            readonly serving: "us" | "them" | null;
+            readonly serving_turn: components["schemas"]["TurnAnswer"];
+            readonly set_number: number;
+            readonly set_scores: readonly components["schemas"]["SetScoreAnswer"][];
+            /** @enum {string|null} */
+            readonly set_winner: "us" | "them" | null;
+            readonly sets: components["schemas"]["PairAnswer"];
+            readonly side_change_due: boolean;
+            readonly sides: components["schemas"]["SidesAnswer"];
+            readonly sides_changed: number;
+            readonly situation: components["schemas"]["MatchSituationAnswer"];
+            /** @enum {string} */
+            readonly status: "before" | "in_play" | "set_over" | "match_over" | "abandoned" | "forfeited";
+            readonly teams: components["schemas"]["NamesAnswer"];
+            readonly time_out_s: number;
+            /** @enum {string|null} */
+            readonly winner: "us" | "them" | null;
         };
         readonly StayOffAnswer: {
             readonly contact: components["schemas"]["PlaceAnswer"];
@@ -1164,6 +2397,36 @@ export interface components {
             readonly y_m: number;
             readonly zone: number;
         };
+        readonly TargetRowAnswer: {
+            readonly aces: components["schemas"]["ShareAnswer"];
+            /** @enum {string|null} */
+            readonly depth: "short" | "middle" | "deep" | null;
+            readonly errors: components["schemas"]["ShareAnswer"];
+            readonly errors_by_kind: components["schemas"]["ErrorsAnswer"];
+            readonly longest_run: number | null;
+            readonly pass_grade: components["schemas"]["MeanAnswer"];
+            readonly points_per_turn: components["schemas"]["MeanAnswer"] | null;
+            readonly serves: components["schemas"]["ShareAnswer"];
+            readonly won: components["schemas"]["ShareAnswer"];
+            readonly zone: number | null;
+        };
+        readonly TurnAnswer: {
+            readonly points: number;
+            readonly serves: number;
+        };
+        readonly ViolationAnswer: {
+            /** @enum {string} */
+            readonly code: "too_many_substitutions" | "wrong_place" | "entered_twice" | "left_twice" | "wrong_partner" | "injured_player_enters" | "sanctioned_player_enters" | "sanctioned_player_on_court" | "libero_in_substitution" | "too_many_time_outs" | "too_many_liberos" | "two_liberos_on_court" | "libero_in_front_row" | "libero_serves" | "libero_serves_second_place" | "libero_without_rally" | "libero_wrong_return" | "wrong_server" | "wrong_first_service" | "side_change_missed" | "set_not_over" | "set_ended_early" | "play_after_set_end" | "play_after_match_end" | "match_ended_early";
+            readonly event_id: string;
+            readonly number: number | null;
+            readonly rally_number: number;
+            readonly rule: string;
+            readonly set_number: number;
+            /** @enum {string|null} */
+            readonly side: "us" | "them" | null;
+            readonly text: string;
+            readonly verify: boolean;
+        };
         readonly WordsAnswer: {
             readonly call: string;
             readonly kind: string;
@@ -1173,6 +2436,22 @@ export interface components {
             readonly reason: string;
             readonly spot: string;
             readonly target: string;
+        };
+        readonly ZonePoses: {
+            readonly 1: readonly boolean[];
+            readonly 2: readonly boolean[];
+            readonly 3: readonly boolean[];
+            readonly 4: readonly boolean[];
+            readonly 5: readonly boolean[];
+            readonly 6: readonly boolean[];
+        };
+        readonly ZonePosesAnswer: {
+            readonly 1: readonly boolean[];
+            readonly 2: readonly boolean[];
+            readonly 3: readonly boolean[];
+            readonly 4: readonly boolean[];
+            readonly 5: readonly boolean[];
+            readonly 6: readonly boolean[];
         };
     };
     responses: {
@@ -1185,8 +2464,35 @@ export interface components {
                 readonly "application/problem+json": components["schemas"]["Problem"];
             };
         };
+        /** @description Conflict */
+        readonly CONFLICT: {
+            headers: {
+                readonly [name: string]: unknown;
+            };
+            content: {
+                readonly "application/problem+json": components["schemas"]["Problem"];
+            };
+        };
         /** @description Default error response */
         readonly DEFAULT_ERROR: {
+            headers: {
+                readonly [name: string]: unknown;
+            };
+            content: {
+                readonly "application/problem+json": components["schemas"]["Problem"];
+            };
+        };
+        /** @description Gone */
+        readonly GONE: {
+            headers: {
+                readonly [name: string]: unknown;
+            };
+            content: {
+                readonly "application/problem+json": components["schemas"]["Problem"];
+            };
+        };
+        /** @description Not Found */
+        readonly NOT_FOUND: {
             headers: {
                 readonly [name: string]: unknown;
             };

@@ -1,9 +1,12 @@
 /** What answers a question about a serve. The app knows this interface only, not where the answers come from. */
+import type { MatchEvent, ReplayAnswer } from "../api/match";
 import type { CallAnswer, CallRequest, Stock } from "../api/types";
 
 export interface Engine {
   /** The call for a situation, with everything that the screen shows. Fails with Refused or Unreachable. */
   call(request: CallRequest): Promise<CallAnswer>;
+  /** What the log of a match says. Fails with Refused or Unreachable. */
+  replay(events: readonly MatchEvent[]): Promise<ReplayAnswer>;
   /** Levels, servers and ceilings that need no entering. */
   stock(): Promise<Stock>;
 }

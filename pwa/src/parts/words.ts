@@ -1,5 +1,5 @@
 /** Names and places in words. The engine sends the sentences; these are the labels around them. */
-import type { Kind, Level, Point, SpotName } from "../api/types";
+import type { Kind, Level, Point, SpotName, System } from "../api/types";
 import { length, type Units } from "./units";
 
 /** Returns a name of the API as words: "standing_float" -> "standing float". */
@@ -13,3 +13,7 @@ export function placeInWords({ x_m, y_m }: Point, units: Units, service_line_m: 
   const off = y_m >= 0 ? `${length(y_m, units.length)} off the net` : `${length(-y_m - service_line_m, units.length)} behind the service line`;
   return `${off}, ${side}`;
 }
+
+export const SYSTEMS: Readonly<Record<System, string>> = {
+  one_setter: "One setter", two_setters_back_sets: "Two setters, back row sets", two_setters_front_sets: "Two setters, front row sets",
+};

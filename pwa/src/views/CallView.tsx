@@ -61,7 +61,7 @@ function TopBar() {
   return (
     <header class="top">
       <span class="name">Cornerwise</span>
-      <Link to="/server">Server view</Link>
+      <nav class="ways" aria-label="Elsewhere"><Link to="/matches">Matches</Link><Link to="/server">Server view</Link></nav>
     </header>
   );
 }

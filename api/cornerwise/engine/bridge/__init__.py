@@ -6,7 +6,8 @@ with one of the names in RULES.
 
 from .answer import call
 from .exact import flight, geometry
+from .live import replay, review
 from .rules import RULES
 from .stock import stock
 
-__all__ = ["RULES", "call", "flight", "geometry", "stock"]
+__all__ = ["RULES", "call", "flight", "geometry", "replay", "review", "stock"]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from cornerwise.engine.match.readers import RULES as MATCH_RULES
 from cornerwise.engine.reception import RULES as RECEPTION_RULES
 
 RULES: dict[str, str] = {
@@ -16,6 +17,8 @@ RULES: dict[str, str] = {
     "contact_past_net": "The ball is hit on the server's own side of the net.",
     "target_outside_court": "The pass target lies in the receivers' own court, lines included.",
     "out_of_reach": "At least one pace must carry the ball over the net into the court.",
+    "same_pose": "In a team's code no two spots, no two zones and no two depths have the same pose.",
     **RECEPTION_RULES,
+    **MATCH_RULES,
 }
 """Rule name: one sentence."""

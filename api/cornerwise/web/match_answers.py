@@ -1,0 +1,153 @@
+"""What the answers about matches and their logs look like, member by member."""
+
+from __future__ import annotations
+
+from typing import get_args
+
+from marshmallow import fields
+
+from cornerwise.engine.bridge.hands import starting_code
+from cornerwise.engine.match.reading import LONGEST_LOG
+from cornerwise.engine.match.score import Status
+from cornerwise.engine.match.terms import (
+    LEVELS,
+)
+from cornerwise.service.matches import MOST_OPPONENTS
+
+from .answers import (
+    Answer,
+    choice,
+    flag,
+    listed,
+    part,
+    parts,
+    string,
+    whole,
+)
+from .match_parts import (
+    SetScoreAnswer,
+    SheetAnswer,
+    pair,
+    tally,
+    which,
+)
+from .match_schemas import EVENT_METADATA, LARGEST_BATCH, LARGEST_PAGE, MATCHES_A_PAGE
+from .problem import FieldError
+
+
+class PositionedAnswer(Answer):
+    """An event's id, and its position in the match."""
+
+    id = string()
+    position = whole(1, LONGEST_LOG)
+
+
+class RefusedEventAnswer(Answer):
+    """An event that was refused: which of the batch, and why."""
+
+    index = whole(0, LARGEST_BATCH - 1)
+    id = string("as given, null if that was no text", null=True)
+    error = part(FieldError)
+
+
+class PostedAnswer(Answer):
+    """What became of a batch, event by event; a repeated id is answered once."""
+
+    accepted = parts(PositionedAnswer, LARGEST_BATCH)
+    known = parts(PositionedAnswer, LARGEST_BATCH)
+    refused = parts(RefusedEventAnswer, LARGEST_BATCH)
+    position = tally()
+
+
+class LoggedAnswer(Answer):
+    """An event and its position."""
+
+    position = whole(1, LONGEST_LOG)
+    event = fields.Dict(required=True, metadata=EVENT_METADATA)
+
+
+class EventsAnswer(Answer):
+    """A page of a match's log, oldest first. The last position is where to go on."""
+
+    items = parts(LoggedAnswer, LARGEST_PAGE)
+    more = flag()
+
+
+class MatchAnswer(Answer):
+    """A match, and where it stands."""
+
+    id = string()
+    name = string(null=True)
+    demo = flag()
+    us = string("our team's name, as logged", null=True)
+    them = string(null=True)
+    level = choice(LEVELS, null=True)
+    status = choice(get_args(Status))
+    winner = which(null=True)
+    set_number = whole(0, 9)
+    sets = pair()
+    points = pair()
+    set_scores = parts(SetScoreAnswer, 9)
+    position = tally()
+    created_at = string("date and time, UTC")
+    changed_at = string("date and time, UTC")
+    deleting = string("what deleting it would mean")
+
+
+class MatchesAnswer(Answer):
+    """Matches, newest first; `next` is the `before` of the next page."""
+
+    items = parts(MatchAnswer, MATCHES_A_PAGE)
+    next = string(null=True)
+
+
+def code_of(of: str) -> fields.Nested:
+    names = starting_code()[of]
+    poses = {name: listed(fields.Boolean(), 5, 5) for name in names}
+    return part(Answer.from_dict(poses, name=f"{of.capitalize()}PosesAnswer"))
+
+
+class SignalsAnswer(Answer):
+    """The code of a team's hands: five fingers each, thumb first, true if stretched."""
+
+    spot = code_of("spot")
+    zone = code_of("zone")
+    depth = code_of("depth")
+
+
+class MatchDetailAnswer(MatchAnswer):
+    """A match, with the code of our team's hands."""
+
+    signals = part(SignalsAnswer)
+
+
+class RemovedAnswer(Answer):
+    """What was deleted."""
+
+    id = string()
+    events_removed = tally()
+    text = string()
+
+
+class OpponentAnswer(Answer):
+    """An opponent, as it started its last set against us."""
+
+    name = string()
+    match_id = string()
+    level = choice(LEVELS, null=True)
+    sheet = part(SheetAnswer)
+
+
+class OpponentsAnswer(Answer):
+    """Opponents met before, the last first."""
+
+    items = parts(OpponentAnswer, MOST_OPPONENTS)
+
+
+class LogAnswer(Answer):
+    """A match with its whole log."""
+
+    match = part(MatchDetailAnswer)
+    events = fields.List(
+        fields.Dict(metadata=EVENT_METADATA), required=True, metadata={"maxItems": LONGEST_LOG}
+    )

@@ -1,0 +1,35 @@
+"""/api/v1/matches/ID/review and /serves.csv: what the serves of a match came to"""
+
+from __future__ import annotations
+
+from typing import Any
+from uuid import UUID
+
+from flask import Response
+
+from cornerwise.service import live as service
+
+from .match_schemas import ReviewQuery
+from .parsing import StrictBlueprint
+from .review_answers import ReviewAnswer
+
+reviews = StrictBlueprint("reviews", __name__, description="After a match, or a set: counts from its log")
+
+
+@reviews.get("/matches/<uuid:match_id>/review")
+@reviews.query(ReviewQuery)
+@reviews.response(200, ReviewAnswer)
+@reviews.of_a_match
+def review(query: dict[str, Any], match_id: UUID) -> dict[str, Any]:
+    """Review a side's serves: by server, rotation, spot, target, and against the call."""
+    return service.review(str(match_id), query.get("side", "us"), query.get("set_number"))
+
+
+@reviews.get("/matches/<uuid:match_id>/serves.csv")
+@reviews.response(200, {"type": "string"}, content_type="text/csv")
+@reviews.of_a_match
+def serves(match_id: UUID) -> Response:
+    """Download our serves as a table, one a line."""
+    response = Response(service.serves_csv(str(match_id)), mimetype="text/csv")
+    response.headers["Content-Disposition"] = f'attachment; filename="serves-{match_id}.csv"'
+    return response

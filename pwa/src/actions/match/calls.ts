@@ -1,0 +1,70 @@
+/** The calls of our next serves: asked for ahead, kept by their request, since the same situations come round again. */
+import type { Call, CallAnswer, CallRequest, Kind } from "../../api/types";
+import type { Coming, Signals } from "../../api/match";
+import { engine } from "../ask";
+import { state } from "../state";
+import { live, type Live } from "./live";
+import { prefs, type Prefs } from "./prefs";
+
+const MOST_KEPT = 60; // chosen: six rotations, ten servers
+
+export function kindOf(number: number | null, level: string | null, { kinds }: Prefs): Kind {
+  const own = number === null ? undefined : kinds[String(number)];
+  const { stock } = state.get();
+  const usual = stock?.levels.find((l) => l.level === (level ?? stock.start_level))?.usual_kind;
+  return own ?? usual ?? "standing_float";
+}
+
+/** Returns what to ask for one of our next serves, null while their setter is not known. */
+export function requestFor({ request, server }: Coming, now: Prefs, match: string): CallRequest | null {
+  if (!request?.opponent) return null;
+  const net_height_m = now.nets[match];
+  const level = request.level ?? state.get().stock?.start_level ?? "high_school";
+  return {
+    ...request, level, opponent: request.opponent,
+    ...(net_height_m !== undefined && { net_height_m }),
+    server: { kind: kindOf(server.number, level, now) },
+    policy: now.ceiling === "start" ? { use_start_ceiling: true } : now.ceiling === null ? {} : { error_ceiling: now.ceiling },
+  };
+}
+
+const keyOf = (request: CallRequest): string => JSON.stringify(request);
+
+export interface ToServe { readonly coming: Coming; readonly answer: CallAnswer | null; readonly serve: string }
+
+/** Returns our next serves with their calls, as far as they are there. */
+export function toServe({ answer, calls, id }: Live, now: Prefs): ToServe[] {
+  return (answer?.coming ?? []).map((coming) => {
+    const request = requestFor(coming, now, id ?? "");
+    return { coming, answer: request ? (calls[keyOf(request)] ?? null) : null, serve: `${coming.set_number}/${coming.rally_number}` };
+  });
+}
+
+/** Returns the call that is shown for a serve: the coach's pick, else the best. */
+export function shownOf({ answer, serve }: ToServe, pick: Live["pick"]): Call | null {
+  if (!answer) return null;
+  const index = pick?.serve === serve ? pick.index : 0;
+  return index === 0 ? answer.best : (answer.alternatives[index - 1] ?? answer.best);
+}
+
+/** Asks for the calls that are not there yet, the nearest first. */
+export const askAhead = (): Promise<void> => askFor(live.get().answer?.coming ?? []);
+
+export async function askFor(serves: readonly Coming[]): Promise<void> {
+  const { id } = live.get();
+  for (const coming of serves) {
+    const request = requestFor(coming, prefs.get(), id ?? "");
+    if (!request || live.get().calls[keyOf(request)]) continue;
+    const call = await engine.call(request);
+    if (live.get().id !== id) return;
+    const kept = Object.entries(live.get().calls).slice(-MOST_KEPT + 1);
+    live.set({ calls: Object.fromEntries([...kept, [keyOf(request), call]]) });
+  }
+}
+
+/** Returns a call's hand signal in the team's own code. */
+export function poses({ signal, spot, target }: Call, code: Signals | undefined): Call["signal"] {
+  if (!code) return signal;
+  const fingers = { spot: code.spot[spot.name], zone: code.zone[String(target.zone)], depth: code.depth[target.depth] };
+  return signal.map((pose) => ({ ...pose, fingers: fingers[pose.of] ?? pose.fingers }));
+}

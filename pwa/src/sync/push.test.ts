@@ -1,0 +1,91 @@
+import "fake-indexeddb/auto";
+import { expect, test } from "vitest";
+import type { MatchEvent, Posted } from "../api/match";
+import { Unreachable } from "../api/problem";
+import { append, openLog, readLog, rememberMatch, unsent, type Db } from "../store/log";
+import { BATCH, pull, push, type Service } from "./push";
+
+/** A service that keeps events as the real one does: once each, with positions from 1. */
+class Kept implements Service {
+  readonly events: MatchEvent[] = [];
+  readonly batches: number[] = [];
+  begun = 0;
+  failing = 0;
+  refuses: string[] = [];
+  loseAnswer = false;
+  begin = async (): Promise<void> => void (this.begun += 1);
+  post = async (_: string, batch: readonly MatchEvent[]): Promise<Posted> => {
+    if (this.failing-- > 0) throw new Unreachable("nothing came back");
+    this.batches.push(batch.length);
+    const at = (event: MatchEvent) => this.events.findIndex(({ id }) => id === event.id) + 1;
+    const refused = batch.flatMap((event, index) => (this.refuses.includes(event.id) ? [{ index, id: event.id, error: { field: "x", expected: "y" } }] : []));
+    const known = batch.filter((event) => at(event) > 0).map((event) => ({ id: event.id, position: at(event) }));
+    const accepted = batch.filter((event) => at(event) === 0 && !this.refuses.includes(event.id)).map((event) => ({ id: event.id, position: this.events.push(event) }));
+    if (this.loseAnswer) throw new Unreachable("the answer was lost");
+    return { accepted, known, refused, position: this.events.length };
+  };
+  after = async (_: string, position: number) => {
+    const items = this.events.slice(position, position + 2).map((event, i) => ({ position: position + i + 1, event }));
+    return { items, more: this.events.length > position + 2 };
+  };
+}
+
+let databases = 0;
+async function withEvents(count: number): Promise<Db> {
+  const db = await openLog(`push-${(databases += 1)}`);
+  await append<MatchEvent>(db, "m", (counter) => Array.from({ length: count }, (_, i) => ({ event: { id: `e${i}`, counter: counter + i } as MatchEvent, tap: `t${i}`, undo: false, said: "" })));
+  return db;
+}
+
+test("everything is sent, oldest first, in bounded batches", async () => {
+  const [db, service] = [await withEvents(2 * BATCH + 5), new Kept()];
+  await push(db, "m", service);
+  expect(service.batches).toEqual([BATCH, BATCH, 5]);
+  expect(service.events.map(({ id }) => id)).toEqual(Array.from({ length: 2 * BATCH + 5 }, (_, i) => `e${i}`));
+  expect(await unsent(db, "m", 9)).toEqual([]);
+});
+
+test("a failure leaves all that was not taken, and the next time goes on", async () => {
+  const [db, service] = [await withEvents(3), new Kept()];
+  service.failing = 1;
+  await expect(push(db, "m", service)).rejects.toThrow(Unreachable);
+  expect(await unsent(db, "m", 9)).toHaveLength(3);
+  await push(db, "m", service);
+  expect(service.events).toHaveLength(3);
+});
+
+test("an answer that is lost on its way costs nothing: sent again, kept once", async () => {
+  const [db, service] = [await withEvents(3), new Kept()];
+  service.loseAnswer = true;
+  await expect(push(db, "m", service)).rejects.toThrow();
+  service.loseAnswer = false;
+  await push(db, "m", service);
+  expect(service.events).toHaveLength(3);
+  expect((await readLog(db, "m")).map(({ position }) => position)).toEqual([1, 2, 3]);
+});
+
+test("a refused event stops none of the others, and is not sent for ever", async () => {
+  const [db, service] = [await withEvents(3), new Kept()];
+  service.refuses = ["e1"];
+  await push(db, "m", service);
+  await push(db, "m", service);
+  expect(service.events.map(({ id }) => id)).toEqual(["e0", "e2"]);
+  expect(service.batches).toEqual([3]);
+});
+
+test("a match begun here is begun there once", async () => {
+  const [db, service] = [await withEvents(1), new Kept()];
+  await rememberMatch(db, { id: "m", name: null, begun: false });
+  await push(db, "m", service);
+  await push(db, "m", service);
+  expect(service.begun).toBe(1);
+});
+
+test("what others logged comes page by page, in the service's order", async () => {
+  const [db, service] = [await withEvents(1), new Kept()];
+  service.events.push(...["x0", "x1", "x2"].map((id) => ({ id }) as MatchEvent));
+  await push(db, "m", service);
+  expect(await pull(db, "m", 0, service)).toBe(true);
+  expect((await readLog(db, "m")).map(({ id }) => id)).toEqual(["x0", "x1", "x2", "e0"]);
+  expect(await pull(db, "m", 4, service)).toBe(false);
+});

@@ -1,0 +1,41 @@
+import { useEffect } from "preact/hooks";
+import { stayAwake } from "../../actions/match/device";
+import { closeMatch, openMatch } from "../../actions/match/follow";
+import { live } from "../../actions/match/live";
+import { prefs } from "../../actions/match/prefs";
+import { useStore } from "../../store/store";
+import { Link } from "../Link";
+import { EndView } from "./EndView";
+import { LiveView } from "./LiveView";
+import { SetView } from "./SetView";
+
+/** One match: in play, between two sets, or over. */
+export function MatchView({ id }: { id: string }) {
+  const now = useStore(live);
+  const liked = useStore(prefs);
+  useEffect(() => {
+    void openMatch(id);
+    return closeMatch;
+  }, [id]);
+  useEffect(() => {
+    void stayAwake(liked.stayAwake);
+    return () => void stayAwake(false);
+  }, [liked.stayAwake]);
+  const { answer } = now;
+  if (!answer || now.id !== id) return <Waiting missing={now.missing} gone={now.gone} refused={now.refused?.message ?? ""} />;
+  const { status } = answer.state;
+  if (status === "set_over" || status === "before") return <SetView now={now} answer={answer} />;
+  if (status !== "in_play") return <EndView now={now} answer={answer} />;
+  return <LiveView now={now} answer={answer} liked={liked} />;
+}
+
+function Waiting({ missing, gone, refused }: { missing: boolean; gone: boolean; refused: string }) {
+  return (
+    <main class="match-waiting">
+      <header class="top"><Link to="/matches">Matches</Link></header>
+      <h1 tabIndex={-1}>{missing ? "There is no such match any more" : gone ? "The server cannot be reached" : refused ? "The match cannot be shown" : "Opening…"}</h1>
+      {gone && <p>Everything that was logged here is kept. Trying again by itself.</p>}
+      {refused && !missing && <p class="notice" role="alert">{refused}</p>}
+    </main>
+  );
+}

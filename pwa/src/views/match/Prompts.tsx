@@ -1,0 +1,75 @@
+import { correct, log } from "../../actions/match/log";
+import { markRead } from "../../actions/match/follow";
+import type { Live } from "../../actions/match/live";
+import { ERROR, rallyInWords } from "../../actions/match/words";
+import { SERVE_ERRORS, type RallyRecord, type ReplayAnswer, type ServeError } from "../../api/match";
+import type { SheetName } from "./Sheets";
+import { unread, type Note } from "./noted";
+
+interface Props { now: Live; answer: ReplayAnswer; known: boolean; onOpen: (sheet: SheetName) => void }
+
+/** One line above the buttons: what can be added or asked now. Never more than one question, never in the way. */
+export function Prompts({ now, answer, known, onOpen }: Props) {
+  const { state } = answer;
+  const last = state.last_rallies.at(-1);
+  const note = unread(answer, now.read)[0];
+  const us = state.sides.us;
+  const libero = us.lineup.find((c) => c.libero && (c.position === 1 || us.libero_must_leave));
+  const mayEnter = answer.libero_may_replace?.us[0];
+  const free = us.liberos.find((n) => us.lineup.every((c) => c.number !== n));
+  if (!known) return null;
+  if (us.libero_must_leave && libero) {
+    const back = libero.libero_for;
+    return <Ask text={`Libero ${libero.number} must leave`} action={back === null ? "Out" : `${back} back in`} onAct={() => void log([{ type: "libero_replaced", side: "us", leaves: libero.number as number, ...(back !== null && { enters: back }) }], { said: "" })} />;
+  }
+  if (state.side_change_due) return <Ask text="Sides change" action="Changed" onAct={() => void log([{ type: "sides_changed" }], { said: "" })} />;
+  if (note) return <ANote note={note} onOpen={onOpen} />;
+  if (now.undone) return <p class="prompt undone" role="status"><span>Taken back: <b>{now.undone}</b></span></p>;
+  if (state.rally?.grade && state.serving === "us") return <Passers rally={state.rally} numbers={state.sides.them.lineup.flatMap(({ number, setter }) => (number === null || setter ? [] : number))} onOpen={onOpen} />;
+  if (last?.ending === "service_error" && last.serving === "us" && last.error === null && !state.rally) return <Errors at={{ set_number: state.set_number, rally_number: last.rally_number }} />;
+  if (mayEnter !== undefined && free !== undefined) return <Ask text={`Libero ${free}`} action={`in for ${mayEnter}`} onAct={() => void log([{ type: "libero_replaced", side: "us", enters: free, leaves: mayEnter }], { said: "" })} />;
+  if (last) return <button type="button" class="prompt last" onClick={() => onOpen("rallies")}><span class="caption">last</span> <span>{last.server === null ? "" : `#${last.server}: `}{rallyInWords(last)}</span></button>;
+  return null;
+}
+
+function Ask({ text, action, onAct }: { text: string; action: string; onAct: () => void }) {
+  return <div class="prompt ask"><span>{text}</span><button type="button" onClick={onAct}>{action}</button></div>;
+}
+
+/** The second, optional tap after a missed serve. */
+function Errors({ at }: { at: { set_number: number; rally_number: number } }) {
+  const say = (error: ServeError): void => void log([{ type: "serve_noted", error, at }], { said: "" });
+  return (
+    <div class="prompt choices" role="group" aria-label="How it was missed, if you like">
+      <span class="caption" aria-hidden="true">missed</span>
+      {SERVE_ERRORS.map((error) => <button key={error} type="button" class="light" onClick={() => say(error)}>{error === "foot" ? "foot" : ERROR[error]}</button>)}
+    </div>
+  );
+}
+
+/** Who passed: their numbers on court but the setter's, who hardly ever does; where it landed and where it was served from, in a sheet. */
+function Passers({ rally, numbers, onOpen }: { rally: RallyRecord; numbers: readonly number[]; onOpen: (sheet: SheetName) => void }) {
+  const say = (passer: number): void => {
+    if (rally.passer === passer) return;
+    if (rally.passer !== null) void correct(rally, { parts: { passer } }, "the passer put right");
+    else void log([{ type: "serve_noted", passer }], { said: `#${passer} passed` });
+  };
+  return (
+    <div class="prompt choices passers" role="group" aria-label="Who passed, if you like">
+      {numbers.length > 0 && <span class="caption" aria-hidden="true">passed by, if you like</span>}
+      {numbers.map((n) => <button key={n} type="button" class="light" aria-pressed={rally.passer === n} onClick={() => say(n)}>{n}</button>)}
+      <button type="button" class="light" onClick={() => onOpen("served")}>{numbers.length > 0 ? "where" : "where it landed"}</button>
+    </div>
+  );
+}
+
+/** A breach or a contradiction: said once, with its rule; the referee decides. */
+function ANote({ note, onOpen }: { note: Note; onOpen: (sheet: SheetName) => void }) {
+  return (
+    <div class="prompt note" role="status">
+      <p>{note.text} {note.rule && <span class="caption">{note.rule}{note.verify && ", verify with your rule book"}</span>}</p>
+      <button type="button" onClick={() => { void markRead([note.key]); onOpen("put-right"); }}>Put right</button>
+      <button type="button" onClick={() => void markRead([note.key])}>Seen</button>
+    </div>
+  );
+}

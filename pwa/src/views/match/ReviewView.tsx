@@ -1,0 +1,57 @@
+import { useEffect, useState } from "preact/hooks";
+import { useReview } from "../../actions/match/review";
+import { matchPath } from "../../actions/route";
+import { csvAddress, logAddress, showMatch } from "../../api/matches";
+import type { MatchDetail, Row } from "../../api/match";
+import { RunChart } from "../../parts/match/RunChart";
+import { ReviewTable, type Group } from "../../parts/match/ReviewTable";
+import { capital, spoken } from "../../parts/words";
+import { Link } from "../Link";
+import { standing, titleOf } from "./MatchesView";
+import { Summary } from "./Summary";
+
+const SERVED: Record<string, string> = { as_called: "as called", elsewhere: "served elsewhere", not_known: "not known where", no_call: "without a call" };
+const setter = (p: number | null): string => (p === null ? "not known" : `setter in ${p}`);
+const group = (name: string, row: Row): Group => ({ name, row });
+
+/** After the match, or a set: what our serves came to, against whom, and how each set ran. */
+export function ReviewView({ id }: { id: string }) {
+  const [set, setSet] = useState<number | null>(null);
+  const [match, setMatch] = useState<MatchDetail | null>(null);
+  const [sets, setSets] = useState<readonly number[]>([]);
+  useEffect(() => void showMatch(id).then(setMatch, () => undefined), [id]);
+  const review = useReview(id, set, 0);
+  useEffect(() => {
+    if (review && review.set_number === null) setSets(review.sets.map((s) => s.set_number));
+  }, [review]);
+  return (
+    <main class="review-view">
+      <header class="top"><Link to="/matches">Matches</Link><Link to={matchPath(id)}>The match</Link></header>
+      <h1 tabIndex={-1}>{match ? titleOf(match) : "Review"}</h1>
+      {match && <p class="situation">{standing(match)}</p>}
+      {sets.length > 1 && (
+        <div class="chips" role="group" aria-label="Which part">
+          {[null, ...sets].map((n) => <button key={n ?? 0} type="button" class="chip word" aria-pressed={set === n} onClick={() => setSet(n)}>{n === null ? "the match" : `set ${n}`}</button>)}
+        </div>
+      )}
+      {!review ? <p class="caption" role="status">Counting…</p> : (
+        <>
+          <Summary review={review} />
+          <section class="courses"><h2>How it ran</h2>{review.sets.map((course) => <RunChart key={course.set_number} course={course} />)}</section>
+          <ReviewTable title="By server" groups={review.by_server.map((r) => group(r.number === null ? "not known" : `#${r.number}`, r))} turns />
+          <ReviewTable title="By our rotation" groups={review.by_our_rotation.map((r) => group(setter(r.setter_position), r))} turns />
+          <ReviewTable title="By their rotation" groups={review.by_their_rotation.map((r) => group(setter(r.setter_position), r))} turns />
+          <ReviewTable title="By spot and target" groups={review.by_spot_and_target.map((r) => group(`${r.spot === null ? "spot not known" : capital(spoken(r.spot))} → ${r.zone === null ? "not known" : `zone ${r.zone} ${r.depth}`}`, r))} />
+          <ReviewTable title="Called and served" groups={review.called.filter((r) => r.serves.count > 0).map((r) => group(SERVED[r.served] ?? r.served, r))} />
+          <NotCounted counts={review.not_counted} />
+          <p class="downloads"><a class="wide-link" href={csvAddress(id)} download>Serves as CSV</a> <a class="wide-link" href={logAddress(id)} download>Log as JSON</a></p>
+        </>
+      )}
+    </main>
+  );
+}
+
+function NotCounted({ counts }: { counts: Readonly<Record<string, number>> }) {
+  const some = Object.entries(counts).filter(([, n]) => n > 0);
+  return some.length > 0 ? <p class="caption">Not counted: {some.map(([name, n]) => `${n} ${spoken(name)}`).join(", ")}.</p> : null;
+}

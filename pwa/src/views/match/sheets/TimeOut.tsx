@@ -1,0 +1,58 @@
+import { useEffect, useState } from "preact/hooks";
+import { shownOf } from "../../../actions/match/calls";
+import type { Live } from "../../../actions/match/live";
+import { Sheet } from "../../../parts/match/Sheet";
+import { of100, plain } from "../../../parts/units";
+import type { SheetProps } from "../Sheets";
+
+/** During a time-out: our next three servers' calls, what the log says, and their passers tonight. */
+export function TimeOutSheet({ now, answer, serves, onOpen }: SheetProps) {
+  return (
+    <Sheet title="Time-out" onClose={() => onOpen(null)}>
+      <Clock seconds={answer.state.time_out_s} />
+      <ol class="next-calls">
+        {serves.map((one) => {
+          const call = shownOf(one, now.pick);
+          const { server, setter_position } = one.coming;
+          return (
+            <li key={one.serve}>
+              <span class="badge us" aria-hidden="true">{server.number ?? "?"}</span>
+              <span><b>{call ? call.words.call : "no call yet"}</b><span class="caption">{server.number === null ? "our server" : `#${server.number}`}{setter_position && `, their setter in ${setter_position}`}{call && ` · ${call.words.odds}`}</span></span>
+            </li>
+          );
+        })}
+      </ol>
+      <Tonight now={now} />
+    </Sheet>
+  );
+}
+
+function Clock({ seconds }: { seconds: number }) {
+  const [left, setLeft] = useState(seconds);
+  useEffect(() => {
+    const end = Date.now() + seconds * 1000;
+    const timer = setInterval(() => setLeft(Math.max(0, Math.round((end - Date.now()) / 1000))), 500);
+    return () => clearInterval(timer);
+  }, [seconds]);
+  return <p class="clock" role="timer" aria-label="Seconds left">{left}</p>;
+}
+
+/** What the log says tonight, in a sentence, and their passers by the passes they gave. */
+function Tonight({ now: { review } }: { now: Live }) {
+  if (!review || review.all.serves.count === 0) return null;
+  const { all, by_passer } = review;
+  const passers = by_passer.filter(({ pass_grade }) => pass_grade.mean !== null).sort((a, b) => (a.pass_grade.mean as number) - (b.pass_grade.mean as number));
+  return (
+    <>
+      <p>{review.text ?? `Of our ${all.serves.count} serves tonight we won ${all.won.count} and missed ${all.errors.count}${all.won.share === null ? "" : `: ${of100(all.won.share)} of 100 won`}.`}</p>
+      {passers.length > 0 && (
+        <>
+          <h3>Their passers tonight</h3>
+          <ul class="passers-tonight">
+            {passers.map(({ number, pass_grade }) => <li key={number}><b>{number}</b> <span>{plain(pass_grade.mean as number)} of 3</span> <span class="caption">n {pass_grade.of}</span></li>)}
+          </ul>
+        </>
+      )}
+    </>
+  );
+}
