@@ -80,13 +80,21 @@ class Passers:
         bearing = angle_deg(self.faces, 0.0, x - tx, y - ty)
         return parts, np.clip((bearing - 80) / 40, 0, 1)
 
-    def win(self, contact, x, y, time_s, speed_m_s):
-        """The chance that the serving side wins the rally on a ball that lands in at (x, y)."""
+    def grades(self, contact, x, y, time_s, speed_m_s):
+        """The chances of pass grades 0 to 3 for a ball that lands in at (x, y), and `behind`."""
         parts, behind = self.parts(contact, x, y, time_s, speed_m_s)
-        (one, two, three), shift = LEVELS[self.level]
-        difficulty = -0.95 + shift + sum(parts.values())
+        difficulty = -0.95 + LEVELS[self.level][1] + sum(parts.values())
         at_most = [1 / (1 + np.exp(cut - difficulty)) for cut in CUTS]
-        grades = np.diff([np.zeros_like(x), *at_most, np.ones_like(x)], axis=0)
+        return np.diff([np.zeros_like(x), *at_most, np.ones_like(x)], axis=0), behind
+
+    def ace(self, *landing):
+        """The chance that no second contact is possible."""
+        return self.grades(*landing)[0][0]
+
+    def win(self, *landing):
+        """The chance that the serving side wins the rally."""
+        grades, behind = self.grades(*landing)
+        one, two, three = LEVELS[self.level][0]
         after = [1.0, one + 0.05 * behind, two + behind * (one - two), three + 0.30 * behind * (two - three)]
         return sum(p * w for p, w in zip(grades, after, strict=True))
 
@@ -222,15 +230,15 @@ def tracks(contact, flights):
 
 @dataclass(frozen=True)
 class Throws:
-    """Landings with their weights: bearing x node along the range; `wins` is the value of each."""
+    """Landings with their weights and values: bearing x node along the range."""
 
     tracks: Tracks
     ranges_m: np.ndarray
     weights_m: np.ndarray
-    wins: np.ndarray
+    values: np.ndarray
 
     def worth(self, across_m, along_m, bearings, ranges_m):
-        """Keep and chance to be in for aims at every bearing with every range: two arrays.
+        """What to expect and how often it is in, for aims at every bearing with every range: two arrays.
 
         across_m : sd for a serve of 15 m; the bearing's sd follows. along_m : sd of the range.
         """
@@ -238,15 +246,15 @@ class Throws:
         across = t.weights * norm.pdf(t.bearings, np.asarray(bearings)[:, None], across_m / 15.0)
         z = (self.ranges_m[:, None, :] - np.asarray(ranges_m)[:, None]) / along_m
         density = np.exp(-0.5 * z * z) / (along_m * math.sqrt(2 * math.pi))
-        keep = (density @ (self.wins * self.weights_m)[:, :, None])[:, :, 0]
+        keep = (density @ (self.values * self.weights_m)[:, :, None])[:, :, 0]
         beyond = [ndtr((edge[:, None] - ranges_m) / along_m) for edge in (t.low_m, t.high_m)]
         return across @ keep, across @ (beyond[1] - beyond[0])
 
 
-def throws(passers, tracks, speed_m_s):
-    """Every landing of one place and pace that is in, valued."""
+def throws(value, tracks, speed_m_s):
+    """Every landing of one place and pace that is in, valued: `Passers.win` or `Passers.ace`, bound."""
     ranges, weights = gauss(tracks.low_m, tracks.high_m)
     x = tracks.contact[0] + ranges * np.sin(tracks.bearings)[:, None]
     y = tracks.contact[1] + ranges * np.cos(tracks.bearings)[:, None]
-    wins = passers.win(tracks.contact, x, y, tracks.flights.time_s(ranges), speed_m_s)
-    return Throws(tracks, ranges, weights, wins)
+    values = value(tracks.contact, x, y, tracks.flights.time_s(ranges), speed_m_s)
+    return Throws(tracks, ranges, weights, values)

@@ -6,7 +6,8 @@ the net at its bearing; past the longest reach it takes the longest ball's time.
 every landing by formulas of its own (`slow`), and shares neither grid nor cells with the engine.
 
 Sobol points and their scrambling: scipy.stats.qmc (A. B. Owen, "Randomly permuted (t,m,s)-nets and
-(t,s)-sequences", 1995). The standard error is that of the mean of eight independent scramblings.
+(t,s)-sequences", 1995). The standard error is that of the mean of eight independent scramblings:
+measured, over all aims, 0.02 points in keep and 0.06 in the chance to be in.
 """
 
 from __future__ import annotations
@@ -64,10 +65,10 @@ class Thrower:
         return np.array([np.where(is_in, wins, 0.0), is_in])
 
 
-def thrower(name, position, spot, pace):
-    """The stock server against three stock passers, at spot 0 to 8 with one of her paces."""
+def thrower(name, formation, position, spot, pace):
+    """A stock server at spot 0 to 8 with one of her paces, against stock passers and a setter."""
     stock = BY_NAME[name]
-    situation = stock_situation(stock, position)
+    situation = stock_situation(stock, position, formation)
     stand = stands(situation)[spot]
     field = Search(ARRAYS, situation).field(stand, pace, "fine")
     contact = stand.stance.contact
@@ -113,12 +114,17 @@ def one_aim(t, aim, seed, log2_balls):
 
 
 CASES = {
-    "a float from the right corner": ("college-jump_float-224", 1, 8, 1),
-    "a weak server from the middle, out of reach of the end line": ("under_14-standing_float-213", 4, 4, 0),
-    "an underhand serve from the left corner": ("under_14-underhand-213", 3, 0, 1),
-    "a hard topspin serve from the left corner": ("elite_men-jump_topspin-243", 6, 0, 1),
-    "a precise float from between": ("elite_women-jump_float-224", 1, 3, 0),
-}
+    "a float from the right corner": ("college-jump_float-224", "three", 1, 8, 1),
+    "a weak server from the middle, out of reach of the end line": (
+        "under_14-standing_float-213", "three", 4, 4, 0
+    ),
+    "an underhand serve from the left corner": ("under_14-underhand-213", "three", 3, 0, 1),
+    "a hard topspin serve from the left corner, five passers": (
+        "elite_men-jump_topspin-243", "five", 1, 0, 1
+    ),
+    "a precise float from between, four passers": ("elite_men-jump_float-243", "four", 4, 2, 0),
+    "the worst of 1710 fields looked at": ("college-jump_topspin-224", "four", 4, 1, 1),
+}  # fmt: skip
 every_case = pytest.mark.parametrize("case", CASES.values(), ids=CASES)
 
 
@@ -128,7 +134,8 @@ def test_every_aim_is_worth_what_the_monte_carlo_says(case):
     mean, error = mean_and_error([all_aims_at_once(t, seed, 16) for seed in range(SCRAMBLINGS)])
     off = np.abs(engine_says(t) - mean).max(1)
     assert len(t.field.landings) > 400
-    assert error.max() < 0.0005  # the standard error of any aim: at most 0.02 points in keep, 0.04 in errors
+    assert error[0].max() < 0.0003  # the standard error: of any aim's keep at most 0.03 points,
+    assert error[1].max() < 0.0008  # of its chance to be in 0.08
     assert off[0] < WITHIN
     assert off[1] < WITHIN_IN
 

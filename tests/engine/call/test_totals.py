@@ -18,6 +18,7 @@ FIXTURES = Path(__file__).parents[3] / "fixtures" / "call"
 TABLE = json.loads((FIXTURES / "stock_totals.json").read_text())
 ROWS = {f"{level}-{kind}-{100 * net:.0f}": rest for level, net, kind, *rest in TABLE["rows"]}
 ROWS |= {name: row["values"] for name, row in TABLE["superseded"].items()}
+SLOW = json.loads((FIXTURES / "slow_totals.json").read_text())
 FROM_HIGH_SCHOOL = [name for name in BY_NAME if not name.startswith("under_14")]
 
 
@@ -62,6 +63,15 @@ def test_a_stock_server_does_what_it_was_designed_to_do(name):
         (seen.keep, seen.p_error, seen.p_ace, seen.least_error), ROWS[name], strict=True
     ):
         assert value == pytest.approx(expected, abs=TABLE["tolerance"])
+
+
+@pytest.mark.parametrize("name", BY_NAME)
+def test_a_stock_server_does_what_brute_force_finds(name):
+    """The same totals by a second computation that shares neither grid nor search with the engine."""
+    seen = total(name)
+    assert [seen.keep, seen.p_error, seen.p_ace, seen.least_error] == pytest.approx(
+        SLOW["rows"][name], abs=SLOW["tolerance"]
+    )
 
 
 @pytest.mark.parametrize("name", FROM_HIGH_SCHOOL)
