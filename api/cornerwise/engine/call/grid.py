@@ -20,7 +20,7 @@ from cornerwise.engine.court import BALL_IN_MARGIN_M, HALF_LENGTH_M, HALF_WIDTH_
 from cornerwise.engine.flight import Launch, reach_table
 from cornerwise.engine.players import Scatter
 
-BEARING_STEP_RAD = math.radians(0.75)  # chosen: at most 0.1 points in 100 from the exact blur
+BEARING_STEP_RAD = math.radians(0.75)  # chosen: at most 0.15 points in 100 from the exact blur
 RANGE_STEP_M = 0.2  # chosen, as above
 STEP_IN_SD = 0.2  # chosen: a cell is no larger than this share of the scatter's sd
 FINEST_BEARING_RAD = math.radians(0.25)  # chosen: no server is so precise that finer cells would matter
