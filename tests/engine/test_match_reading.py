@@ -130,6 +130,12 @@ def test_an_unreadable_event_is_refused_by_name(wrong: dict[str, Any], field: st
     assert refused.value.expected
 
 
+def test_every_rule_of_a_log_is_shown_broken() -> None:
+    """`log_length` is shown by the test of the longest log, below."""
+    assert {case[3] for case in REFUSED} | {"log_length"} == set(RULES)
+    assert all(sentence[0].isupper() and sentence.endswith(".") for sentence in RULES.values())
+
+
 def test_the_entry_those_cases_start_from_is_readable() -> None:
     assert parse_log([entry(), started(lineup=[1, 2, 3, 4, 5, None], liberos=[6], setters=[1])])
 
