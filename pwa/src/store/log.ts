@@ -1,5 +1,6 @@
 /** The log of every match on this device, in IndexedDB. Rows are only ever added and marked, never changed. */
 import { openDB, type DBSchema, type IDBPDatabase } from "idb";
+import { inOrder, interleaved } from "./order";
 
 /** One event as it lies here; `E` is the event itself, which this room does not look into. */
 export interface Row<E> {
@@ -77,6 +78,18 @@ export async function take<E extends { readonly id: string }>(db: Db, match: str
   await tx.done;
 }
 
+/** Writes events that another device handed over. Those already here only get their place, if it is known; a row that was refused stays so. */
+export async function carry<E extends { readonly id: string; readonly counter: number }>(db: Db, match: string, items: readonly { position: number; event: E }[]): Promise<void> {
+  const tx = db.transaction("rows", "readwrite");
+  for (const { position, event } of items) {
+    const known = await tx.store.get([match, event.id]);
+    if (known && (known.position > 0 || position === 0)) continue;
+    const fresh = { id: event.id, match, n: event.counter, event, tap: event.id, undo: false, said: "", refused: "" };
+    await tx.store.put({ ...(known ?? fresh), position });
+  }
+  await tx.done;
+}
+
 /** Marks rows as taken at a position, or as refused with a reason. */
 export async function mark(db: Db, match: string, marks: readonly { id: string; position?: number; refused?: string }[]): Promise<void> {
   const tx = db.transaction("rows", "readwrite");
@@ -87,16 +100,16 @@ export async function mark(db: Db, match: string, marks: readonly { id: string; 
   await tx.done;
 }
 
-/** Returns what the service has not taken yet, oldest first; what it refused is left aside. */
+/** Returns what the service has not taken yet, our own and what others handed over, oldest first; what it refused is left aside. */
 export async function unsent<E>(db: Db, match: string, most: number): Promise<readonly Row<E>[]> {
   const waiting = await db.getAllFromIndex("rows", "unsent", IDBKeyRange.bound([match, 0, 0], [match, 0, Infinity]));
-  return waiting.filter(({ refused }) => refused === "").slice(0, most) as Row<E>[];
+  return interleaved(waiting.filter(({ refused }) => refused === "") as Row<E>[]).slice(0, most);
 }
 
-/** Returns a match's log: what the service has taken, in its order, then our own, oldest first. */
+/** Returns a match's log: what the service has taken, in its order, then what it has not, our own and what others handed over, oldest first. */
 export async function readLog<E>(db: Db, match: string): Promise<readonly Row<E>[]> {
   const rows = (await db.getAllFromIndex("rows", "unsent", IDBKeyRange.bound([match, 0, 0], [match, Infinity, Infinity]))) as Row<E>[];
-  return [...rows.filter(({ position }) => position > 0), ...rows.filter(({ position, refused }) => position === 0 && refused === "")];
+  return inOrder(rows.filter(({ position, refused }) => position > 0 || refused === ""));
 }
 
 export const begunMatches = (db: Db): Promise<Begun[]> => db.getAll("matches");
