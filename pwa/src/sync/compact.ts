@@ -18,7 +18,8 @@ export const DICTIONARY = strToU8(
 );
 
 const ENVELOPE = ["device", "counter", "set_number", "rally_number", "seen"] as const;
-const COUNTED = ["counter", "set_number", "rally_number", "seen"] as const;
+const COUNTED = ["counter", "set_number", "rally_number"] as const;
+const SEEN = 5; // its column
 const CANONICAL = /^[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}$/;
 
 /** Bytes 0 to 5 of an id are its time. [ms] */
@@ -29,15 +30,15 @@ interface Text {
   readonly devices: readonly string[];
   /** Positions of the rows, as `runsOf` gives them. */
   readonly positions: readonly (readonly [number, number])[];
-  /** One column each: time of the id, which device, counter, set, rally, seen; each as the difference from the row before, a device's counter from that device's. */
-  readonly columns: readonly (readonly number[])[];
+  /** One column each: time of the id, which device, counter, set, rally, seen; each as the difference from the row before, a device's counter from that device's. `seen` is null where the event has none. */
+  readonly columns: readonly (readonly (number | null)[])[];
   readonly shapes: readonly (readonly string[])[];
   /** [shape, its values...]; a row that is not of the usual kind stands as [-1, the whole event]. */
   readonly bodies: readonly (readonly unknown[])[];
 }
 
 const isUsual = (event: MatchEvent): boolean =>
-  CANONICAL.test(event.id) && typeof event.device === "string" && COUNTED.every((name) => Number.isSafeInteger(event[name]));
+  CANONICAL.test(event.id) && typeof event.device === "string" && [...COUNTED.map((name) => event[name]), event.seen ?? 0].every(Number.isSafeInteger) && event.seen !== null;
 
 /** Returns the place of a value in a list, which grows when the value is new. */
 function placeIn<T>(list: T[], places: Map<string, number>, key: string, value: T): number {
@@ -69,7 +70,7 @@ const dashed = (hex: string): string => hex.replace(/^(.{8})(.{4})(.{4})(.{4})(.
 export function pack({ match, name, origin, said, held, rows }: Carried): Uint8Array<ArrayBuffer> {
   const devices: string[] = [], shapes: string[][] = [], tails: number[] = [];
   const [devicePlaces, shapePlaces] = [new Map<string, number>(), new Map<string, number>()];
-  const columns: number[][] = [[], [], [], [], [], []];
+  const columns: (number | null)[][] = [[], [], [], [], [], []];
   const counters = new Map<number, number>();
   let before = [0, 0, 0, 0, 0, 0];
   const bodies = rows.map(({ event }): unknown[] => {
@@ -78,10 +79,10 @@ export function pack({ match, name, origin, said, held, rows }: Carried): Uint8A
     const hex = id.replaceAll("-", "");
     tails.push(...hexBytes(hex.slice(TIME_DIGITS)));
     const by = placeIn(devices, devicePlaces, device, device);
-    const now = [Number.parseInt(hex.slice(0, TIME_DIGITS), 16), by, counter, set_number, rally_number, seen];
+    const now = [Number.parseInt(hex.slice(0, TIME_DIGITS), 16), by, counter, set_number, rally_number, seen ?? before[SEEN] ?? 0];
     before[2] = counters.get(by) ?? 0;
     counters.set(by, counter);
-    now.forEach((value, i) => columns[i]?.push(value - (before[i] ?? 0)));
+    now.forEach((value, i) => columns[i]?.push(i === SEEN && seen === undefined ? null : value - (before[i] ?? 0)));
     before = now;
     const keys = Object.keys(body);
     return [placeIn(shapes, shapePlaces, JSON.stringify(keys), keys), ...Object.values(body)];
@@ -128,10 +129,12 @@ function eventsOf({ devices, columns, shapes, bodies }: Text, tails: Uint8Array)
     const now = before.map((value, i) => value + (columns[i]?.[row] ?? 0));
     counters.set(by, now[2] ?? 0);
     const hex = (now[0] ?? 0).toString(16).padStart(TIME_DIGITS, "0") + hexOf(tails.subarray(row * 10, row * 10 + 10));
+    const unseen = columns[SEEN]?.[row] === null;
     before = now;
     row += 1;
     const body = Object.fromEntries((shapes[shape as number] ?? []).map((key, i) => [key, values[i]]));
     const envelope = Object.fromEntries(ENVELOPE.map((name, i) => [name, name === "device" ? devices[by] : now[i + 1]]));
+    if (unseen) delete envelope["seen"];
     return { id: dashed(hex), ...envelope, ...body } as unknown as MatchEvent;
   });
 }

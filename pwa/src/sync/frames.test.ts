@@ -43,6 +43,7 @@ const read = (texts: readonly string[]): readonly Collected[] => texts.map((text
 const anyEvent: fc.Arbitrary<MatchEvent> = fc.oneof(
   fc.record({ id: fc.uuid(), device: fc.constantFrom("a", "b", "\u00e4\u{1f3d0}"), counter: fc.nat(), set_number: fc.nat(5), rally_number: fc.nat(80), seen: fc.nat(), type: fc.constantFrom("rally_won", "not known yet") }),
   fc.record({ id: fc.uuid(), device: fc.string(), counter: fc.maxSafeNat(), set_number: fc.integer(), rally_number: fc.integer(), seen: fc.integer(), type: fc.string(), later: fc.jsonValue() }),
+  fc.record({ id: fc.uuid(), device: fc.string(), counter: fc.nat(), set_number: fc.nat(), rally_number: fc.nat(), seen: fc.option(fc.nat(), { nil: undefined }), type: fc.string() }),
   fc.dictionary(fc.string(), fc.jsonValue()).map((event) => ({ ...event, id: "ABCDEF00-0000-7000-8000-000000000000" })),
 ).map((event) => JSON.parse(JSON.stringify(event)) as MatchEvent);
 const anyCarried = fc.record({ name: fc.option(fc.string()), said: fc.string(), rows: fc.array(fc.record({ position: fc.nat(9), event: anyEvent }), { maxLength: 40 }) })
