@@ -1,6 +1,6 @@
 """Make the app's table of the fields of each event anew, from the engine's shapes.
 
-    python pwa/scripts/event_fields.py
+python pwa/scripts/event_fields.py
 """
 
 from __future__ import annotations

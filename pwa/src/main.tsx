@@ -3,7 +3,7 @@ import { useEffect, useRef } from "preact/hooks";
 import { askWhenBack } from "./actions/ask";
 import { wake } from "./actions/memory";
 import { followWhenBack, sendTheRest } from "./actions/match/follow";
-import { followHistory, matchOf, place, type Route } from "./actions/route";
+import { followHistory, matchOf, place, sharedOf, type Route } from "./actions/route";
 import { state } from "./actions/state";
 import { useStore } from "./store/store";
 import "./style/tokens.css";
@@ -13,7 +13,9 @@ import "./style/parts.css";
 import "./style/views.css";
 import "./style/match.css";
 import "./style/match-pages.css";
+import "./style/carry.css";
 import { CallView } from "./views/CallView";
+import { Carry, loadCarrySoon } from "./views/carry/Carry";
 import { CompareView } from "./views/CompareView";
 import { MatchesView } from "./views/match/MatchesView";
 import { MatchView } from "./views/match/MatchView";
@@ -21,7 +23,7 @@ import { NewMatchView } from "./views/match/NewMatchView";
 import { ReviewView } from "./views/match/ReviewView";
 import { ServerView } from "./views/ServerView";
 
-const TITLES: Partial<Record<Route, string>> = { "/": "Cornerwise", "/server": "Server view · Cornerwise", "/compare": "Two spots · Cornerwise", "/matches": "Matches · Cornerwise", "/matches/new": "New match · Cornerwise" };
+const TITLES: Partial<Record<Route, string>> = { "/": "Cornerwise", "/server": "Server view · Cornerwise", "/compare": "Two spots · Cornerwise", "/matches": "Matches · Cornerwise", "/matches/new": "New match · Cornerwise", "/take": "Take over a match · Cornerwise" };
 
 function App() {
   const now = useStore(state);
@@ -40,6 +42,8 @@ function App() {
   if (route === "/compare") return <CompareView now={now} />;
   if (route === "/matches") return <MatchesView />;
   if (route === "/matches/new") return <NewMatchView />;
+  const shared = sharedOf(route);
+  if (shared !== null || route === "/take") return <Carry id={shared} />;
   const match = matchOf(route);
   if (match) return match.review ? <ReviewView id={match.id} /> : <MatchView id={match.id} />;
   return <CallView now={now} />;
@@ -50,4 +54,5 @@ askWhenBack();
 followWhenBack();
 void sendTheRest();
 void wake();
+loadCarrySoon();
 render(<App />, document.getElementById("app") as HTMLElement);

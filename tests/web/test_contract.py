@@ -102,6 +102,8 @@ def test_the_document_describes_these_operations():
         "post /api/v1/matches/{match_id}/events",
         "get /api/v1/matches/{match_id}/events",
         "get /api/v1/matches/{match_id}/log",
+        "get /api/v1/matches/{match_id}/code",
+        "post /api/v1/join",
         "get /api/v1/matches/{match_id}/state",
         "post /api/v1/matches/{match_id}/call",
         "get /api/v1/matches/{match_id}/review",
@@ -166,7 +168,7 @@ def test_every_stateless_operation_documents_an_example_and_the_example_is_answe
 
 def test_every_operation_that_takes_a_body_documents_how_it_can_be_refused():
     taking = [operation for operation in operations().values() if "requestBody" in operation]
-    assert len(taking) == 8
+    assert len(taking) == 9
     assert all({"400", "413", "415", "422"} <= set(operation["responses"]) for operation in taking)
 
 

@@ -100,6 +100,7 @@ def test_every_answer_carries_the_security_headers(get, path):
     assert headers["Referrer-Policy"] == "same-origin"
     assert headers["Cross-Origin-Opener-Policy"] == "same-origin"
     assert "geolocation=()" in headers["Permissions-Policy"]
+    assert "camera=(self)" in headers["Permissions-Policy"]  # to scan codes, on our own pages alone
 
 
 def test_answers_of_the_api_are_not_kept(get):
