@@ -16,6 +16,6 @@ export async function join(typed: string): Promise<string> {
     return "";
   } catch (problem) {
     if (!(problem instanceof Refused)) return "The server cannot be reached. Without it a match comes by scanning or as a file.";
-    return problem.status === 404 ? "No match has this code now. Codes are good for two hours: look at the other phone again." : problem.message;
+    return problem.status === 404 ? "No match has this code now. A code is good for an hour: look at the other phone again." : problem.message;
   }
 }

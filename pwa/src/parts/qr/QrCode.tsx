@@ -5,11 +5,10 @@ const QUIET = 4; // modules around a code: ISO/IEC 18004, 9.1
 
 /** A QR code, black on white whatever the scheme, in its quiet zone; as wide as there is room. */
 export function QrCode({ text, label, options }: { text: string; label: string; options?: QrOpts }) {
-  const code = useMemo(() => encodeQR(text, "raw", { border: 0, ...options }), [text, options]);
-  const size = code.length + 2 * QUIET;
+  const code = useMemo(() => encodeQR(text, "raw", { border: QUIET, ...options }), [text, options]);
   return (
-    <svg class="qr" role="img" aria-label={label} viewBox={`${-QUIET} ${-QUIET} ${size} ${size}`} shape-rendering="crispEdges" data-text={text}>
-      <rect x={-QUIET} y={-QUIET} width={size} height={size} />
+    <svg class="qr" role="img" aria-label={label} viewBox={`0 0 ${code.length} ${code.length}`} shape-rendering="crispEdges" data-text={text}>
+      <rect width={code.length} height={code.length} />
       <path d={pathOf(code)} />
     </svg>
   );

@@ -51,7 +51,7 @@ function Cycling({ hand, onHide }: { hand: Hand; onHide: () => void }) {
     <>
       <h2 id="codes-title" class="unseen">Codes</h2>
       <div class="white"><QrCode text={codes[at] ?? ""} label={`Code ${at + 1} of ${codes.length}`} options={OPTIONS} /></div>
-      <p class="which"><b>Code {at + 1} of {codes.length}</b> <span class="caption">{codes.length > 1 ? "in any order, until the other phone has them all" : "one is enough"}</span></p>
+      <p class="which"><b>Code {at + 1} of {codes.length}</b> <span class="caption">{codes.length > 1 ? "round and round, in any order" : "one is enough"}</span></p>
       {codes.length > 1 && (
         <div class="steps">
           <button type="button" onClick={() => setGoing(!going)}>{going ? "Pause" : "Go on"}</button>
