@@ -1,5 +1,6 @@
 /** Handing a match over: what of it goes into codes or a file. All of it is made on this device. */
 import type { MatchDetail, MatchEvent, MatchState, ReplayAnswer } from "../../api/match";
+import { showMatch } from "../../api/matches";
 import { keep, recall } from "../../store/kept";
 import { begunMatches, readLog, type Row } from "../../store/log";
 import { knownUpTo } from "../../store/order";
@@ -9,7 +10,7 @@ import { fileName, MEDIA_TYPE, writeFile } from "../../sync/file";
 import { framesOf } from "../../sync/frames";
 import { pull } from "../../sync/push";
 import { disk } from "../match/follow";
-import { markOf } from "../match/live";
+import { live, markOf, type Live } from "../match/live";
 
 export interface Hand {
   readonly id: string;
@@ -19,7 +20,13 @@ export interface Hand {
   readonly rows: readonly Row<MatchEvent>[];
 }
 
-interface Kept { readonly answer: ReplayAnswer; readonly counted: string; readonly detail: MatchDetail | null }
+interface Kept { readonly answer: ReplayAnswer | null; readonly counted: string; readonly detail: MatchDetail | null }
+
+/** The match that was on the screen last, as it was shown there. */
+let shownLast: Live = live.get();
+live.watch(() => {
+  if (live.get().id) shownLast = live.get();
+});
 
 /** Returns how a match stands, in a few words. */
 export function standsAt({ status, set_number, points, sets }: MatchState): string {
@@ -33,13 +40,15 @@ export async function readHand(id: string): Promise<Hand> {
   const db = await disk;
   const before = await readLog<MatchEvent>(db, id);
   if (before.length === 0) await pull(db, id, knownUpTo(before)).catch(() => undefined);
-  const [rows, kept, begun, listed] = await Promise.all([
+  const [rows, onDisk, begun, listed] = await Promise.all([
     readLog<MatchEvent>(db, id), recall<Kept>(`match/${id}`), begunMatches(db), recall<{ items: readonly MatchDetail[] }>("matches"),
   ]);
-  const about = kept?.detail ?? listed?.items.find((item) => item.id === id);
-  const teams = kept?.answer.state.teams ?? about;
-  const name = about?.name ?? begun.find((match) => match.id === id)?.name ?? (teams?.us || teams?.them ? `${teams.us ?? "We"} \u2013 ${teams.them ?? "they"}` : null);
-  return { id, name, rows, said: kept && kept.counted === markOf(rows) ? standsAt(kept.answer.state) : "" };
+  const kept = shownLast.id === id && shownLast.counted === markOf(rows) ? shownLast : onDisk;
+  const mine = begun.find((match) => match.id === id);
+  const about = kept?.detail ?? listed?.items.find((item) => item.id === id) ?? (mine ? undefined : await showMatch(id).catch(() => undefined));
+  const teams = kept?.answer?.state.teams ?? about;
+  const name = about?.name ?? mine?.name ?? (teams?.us || teams?.them ? `${teams.us ?? "We"} \u2013 ${teams.them ?? "they"}` : null);
+  return { id, name, rows, said: kept?.answer && kept.counted === markOf(rows) ? standsAt(kept.answer.state) : "" };
 }
 
 /** Which part of a match is shown as codes. `skip`: how many events lie before it. */
