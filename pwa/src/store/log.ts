@@ -78,18 +78,6 @@ export async function take<E extends { readonly id: string }>(db: Db, match: str
   await tx.done;
 }
 
-/** Writes events that another device handed over. Those already here only get their place, if it is known; a row that was refused stays so. */
-export async function carry<E extends { readonly id: string; readonly counter: number }>(db: Db, match: string, items: readonly { position: number; event: E }[]): Promise<void> {
-  const tx = db.transaction("rows", "readwrite");
-  for (const { position, event } of items) {
-    const known = await tx.store.get([match, event.id]);
-    if (known && (known.position > 0 || position === 0)) continue;
-    const fresh = { id: event.id, match, n: event.counter, event, tap: event.id, undo: false, said: "", refused: "" };
-    await tx.store.put({ ...(known ?? fresh), position });
-  }
-  await tx.done;
-}
-
 /** Marks rows as taken at a position, or as refused with a reason. */
 export async function mark(db: Db, match: string, marks: readonly { id: string; position?: number; refused?: string }[]): Promise<void> {
   const tx = db.transaction("rows", "readwrite");

@@ -29,11 +29,3 @@ export function interleaved<R extends Ordered>(rows: readonly R[]): readonly R[]
 /** Returns rows in their order: what the service has taken, by position, then the others interleaved. */
 export const inOrder = <R extends Ordered>(rows: readonly R[]): readonly R[] =>
   [...rows.filter(({ position }) => position > 0).sort((a, b) => a.position - b.position), ...interleaved(rows.filter(({ position }) => position === 0))];
-
-/** Returns up to which position nothing is missing here: one can go on from there. */
-export function knownUpTo(rows: readonly Ordered[]): number {
-  const here = new Set(rows.map(({ position }) => position));
-  let last = 0;
-  while (here.has(last + 1)) last += 1;
-  return last;
-}

@@ -1,6 +1,7 @@
 /** What one phone hands to another without any network: a match, or the end of one. */
 import type { MatchEvent } from "../api/match";
-import { carry, readLog, rememberMatch, begunMatches, type Db, type Row } from "../store/log";
+import { carry } from "../store/carry";
+import { begunMatches, readLog, rememberMatch, type Db, type Row } from "../store/log";
 
 export interface CarriedRow { readonly position: number; readonly event: MatchEvent }
 

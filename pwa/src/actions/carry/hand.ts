@@ -3,7 +3,6 @@ import type { MatchDetail, MatchEvent, MatchState, ReplayAnswer } from "../../ap
 import { showMatch } from "../../api/matches";
 import { keep, recall } from "../../store/kept";
 import { begunMatches, readLog, type Row } from "../../store/log";
-import { knownUpTo } from "../../store/order";
 import { carried, type Carried } from "../../sync/carried";
 import { pack } from "../../sync/compact";
 import { fileName, MEDIA_TYPE, writeFile } from "../../sync/file";
@@ -39,7 +38,7 @@ export function standsAt({ status, set_number, points, sets }: MatchState): stri
 export async function readHand(id: string): Promise<Hand> {
   const db = await disk;
   const before = await readLog<MatchEvent>(db, id);
-  if (before.length === 0) await pull(db, id, knownUpTo(before)).catch(() => undefined);
+  if (before.length === 0) await pull(db, id, 0).catch(() => undefined);
   const [rows, onDisk, begun, listed] = await Promise.all([
     readLog<MatchEvent>(db, id), recall<Kept>(`match/${id}`), begunMatches(db), recall<{ items: readonly MatchDetail[] }>("matches"),
   ]);

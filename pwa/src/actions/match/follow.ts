@@ -5,7 +5,6 @@ import { getReview, showMatch } from "../../api/matches";
 import type { CallAnswer } from "../../api/types";
 import { keep, recall } from "../../store/kept";
 import { matchesWaiting, openLog, readLog } from "../../store/log";
-import { knownUpTo } from "../../store/order";
 import { pull, push } from "../../sync/push";
 import { engine } from "../ask";
 import { lookAhead } from "./ahead";
@@ -89,7 +88,8 @@ async function exchange(id: string): Promise<void> {
   const db = await disk;
   const before = markOf(live.get().rows);
   await push(db, id);
-  await pull(db, id, knownUpTo(await readLog<MatchEvent>(db, id)));
+  const known = Math.max(0, ...live.get().rows.map(({ position }) => position), ...(await readLog<MatchEvent>(db, id)).map(({ position }) => position));
+  await pull(db, id, known);
   if (live.get().id !== id) return;
   const rows = await readLog<MatchEvent>(db, id);
   if (markOf(live.get().rows) === before) live.set({ rows, gone: false });

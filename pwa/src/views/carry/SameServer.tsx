@@ -26,7 +26,7 @@ export function SameServer({ id }: { id: string }) {
             </>
           )}
           {code === "" ? <p class="caption" role="status">The server cannot be reached now, so there is no code to type.</p> : (
-            <p>Or where Cornerwise is open: Matches, Take over, and type <b class="code">{code ? `${code.slice(0, 3)} ${code.slice(3)}` : "…"}</b> <span class="caption">good for an hour</span></p>
+            <p>Where Cornerwise is open already: Matches, Take over, and type <b class="code">{code ? `${code.slice(0, 3)} ${code.slice(3)}` : "…"}</b> <span class="caption">good for an hour</span></p>
           )}
         </>
       )}

@@ -31,7 +31,7 @@ export function MatchesView() {
       <p><Link to="/take">Take over from another phone</Link></p>
       {state === "gone" && <p class="notice" role="status">The server cannot be reached. This is what was here last time.</p>}
       <ul class="matches">
-        {here.filter(({ id }) => !items.some((item) => item.id === id)).map(({ id, name }) => (
+        {here.map(({ id, name }) => (
           <li key={id}><Link to={matchPath(id)} class="match"><span class="value">{name ?? "A match without a name"}</span><span class="caption">begun on this device, not sent yet</span></Link></li>
         ))}
         {items.map((item) => <Item key={item.id} item={item} />)}
