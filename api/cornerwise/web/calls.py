@@ -30,7 +30,7 @@ def recommend(request: dict[str, Any]) -> dict[str, Any]:
 
 @calls.post("/aimed")
 @calls.body(
-    AimedRequest, EXAMPLE | {"server": {"spots": ["right_corner"]}, "target": {"x_m": 3.6, "y_m": 7.5}}
+    AimedRequest, EXAMPLE | {"server": {"spots": ["right_corner"]}, "target": {"x_m": 3.6, "y_m": 6.5}}
 )
 @calls.response(200, AimedAnswer)
 def judge(request: dict[str, Any]) -> dict[str, Any]:

@@ -40,7 +40,7 @@ export interface paths {
                      *       },
                      *       "target": {
                      *         "x_m": 3.6,
-                     *         "y_m": 7.5
+                     *         "y_m": 6.5
                      *       }
                      *     }
                      */
@@ -1606,8 +1606,8 @@ export interface components {
              *     - `setter_unknown`: One way to know the setter is needed: opponent.setter_position or opponent.setter_start.
              *     - `spot_outside_service_zone`: A server stands behind the line she serves from, within 4.5 m of the middle and the 3 m of free zone (FIVB 1.4.2, 12.4.3).
              *     - `contact_past_net`: The ball is hit on the server's own side of the net.
-             *     - `target_outside_court`: Pass target and target of a serve lie in the receivers' own court, lines included.
-             *     - `out_of_reach`: At least one pace must carry the ball over the net into the court, and to the target if one is given.
+             *     - `target_outside_court`: Where passes should go, and where a serve should land, lies in the receivers' court, lines included.
+             *     - `out_of_reach`: At least one pace must carry the ball over the net into the court, to the target if one is given.
              *     - `same_pose`: In a team's code no two spots, no two zones and no two depths have the same pose.
              *     - `no_passers`: At least one passer is needed.
              *     - `too_many_passers`: Six players are on court: at most five passers besides the setter.
