@@ -1,7 +1,7 @@
 /** What one phone hands to another without any network: a match, or the end of one. */
 import type { MatchEvent } from "../api/match";
 import { carry } from "../store/carry";
-import { begunMatches, readLog, rememberMatch, type Db, type Row } from "../store/log";
+import { readLog, type Db, type Row } from "../store/log";
 
 export interface CarriedRow { readonly position: number; readonly event: MatchEvent }
 
@@ -51,7 +51,7 @@ export async function preview(db: Db, { match, rows, held }: Carried): Promise<T
 export async function takeOver(db: Db, given: Carried, origin: string): Promise<Taken> {
   const { match, name, rows } = given;
   const brings = await preview(db, given);
-  if (!(await begunMatches(db)).some(({ id }) => id === match)) await rememberMatch(db, { id: match, name, begun: false });
-  await carry(db, match, origin === given.origin ? rows : rows.map(({ event }) => ({ position: 0, event })));
+  const placed = origin === given.origin ? rows : rows.map(({ event }) => ({ position: 0, event }));
+  await carry(db, match, placed, { id: match, name, begun: false });
   return brings;
 }

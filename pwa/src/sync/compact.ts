@@ -111,8 +111,10 @@ export function unpack(bytes: Uint8Array): Carried {
     if (!about) throw new Error("no head");
     const tailsAt = 9 + at(bytes, 1), restAt = tailsAt + at(bytes, tailsAt - 4);
     const text = JSON.parse(strFromU8(inflateSync(bytes.subarray(restAt), { dictionary: DICTIONARY }))) as Text;
+    if (!CANONICAL.test(about.match) || text.positions.reduce((sum, [, count]) => sum + count, 0) !== text.bodies.length) throw new Error("it contradicts itself");
     const positions = positionsOf(text.positions);
     const events = eventsOf(text, bytes.subarray(tailsAt, restAt));
+    if (!events.every(({ id }) => typeof id === "string") || Object.values(text.held).some((count) => typeof count !== "number")) throw new Error("it is no match");
     return { ...about, held: text.held, rows: events.map((event, i) => ({ position: positions[i] ?? 0, event })) };
   } catch (cause) {
     throw new Unreadable("It cannot be read.", { cause });

@@ -2,7 +2,7 @@ import "fake-indexeddb/auto";
 import fc from "fast-check";
 import { expect, test } from "vitest";
 import type { MatchEvent } from "../api/match";
-import { append, openLog, readLog, unsent, type Db } from "../store/log";
+import { append, begunMatches, openLog, readLog, unsent, type Db } from "../store/log";
 import { carried, heldBy, preview, takeOver, type Carried } from "./carried";
 import { fileName, readFile, writeFile, type Fault } from "./file";
 
@@ -60,6 +60,14 @@ test("a match that is taken over twice is there once, and is sent on like our ow
   expect(await takeOver(db, all, HERE)).toEqual({ fresh: 0, known: 3, missing: 0 });
   expect(await ids(db)).toEqual([id(1), id(2), id(3)]);
   expect((await unsent<MatchEvent>(db, MATCH, 9)).map((row) => row.id)).toEqual([id(1), id(2), id(3)]);
+});
+
+test("a match that cannot be written wholly is not written at all", async () => {
+  const db = await fresh();
+  const odd = { ...won(2), id: undefined } as unknown as MatchEvent;
+  await expect(takeOver(db, { ...given([won(1)]), rows: [won(1), odd].map((event) => ({ position: 0, event })) }, HERE)).rejects.toThrow();
+  expect(await ids(db)).toEqual([]);
+  expect(await begunMatches(db)).toEqual([]);
 });
 
 test("places count only where both phones have the same service", async () => {

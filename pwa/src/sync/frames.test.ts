@@ -112,6 +112,8 @@ test("another version, and bytes that are none of ours, are refused in words", (
   const bytes = pack(handed(played(3)));
   expect(() => unpack(Uint8Array.of(9, ...bytes.subarray(1)))).toThrow(/another version/);
   expect(() => unpack(bytes.subarray(0, bytes.length - 20))).toThrow(Unreadable);
+  expect(() => unpack(pack({ ...handed([]), rows: [{ position: 0, event: { type: "rally_won" } as MatchEvent }] }))).toThrow(Unreadable);
+  expect(() => unpack(pack({ ...handed([]), match: "another thing" }))).toThrow(Unreadable);
 });
 
 test("a match of 200 rallies is at most 30 codes, its last ten rallies at most 3", () => {

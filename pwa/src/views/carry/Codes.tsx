@@ -4,6 +4,7 @@ import { codesOf, keepPace, partsOf, recallPace, type Hand } from "../../actions
 import { stayAwake } from "../../actions/match/device";
 import { QR_LEVEL, QR_VERSION } from "../../sync/frames";
 import { QrCode } from "../../parts/qr/QrCode";
+import { useArrive } from "../../parts/useArrive";
 
 /** How long each code stands. [ms] chosen: under three changes a second (WCAG 2.2, 2.3.1), and each is seen by ten pictures of a camera. */
 const PACES_MS = [350, 700, 1400] as const;
@@ -49,7 +50,7 @@ function Cycling({ hand, onHide }: { hand: Hand; onHide: () => void }) {
   };
   return (
     <>
-      <h2 id="codes-title" class="unseen">Codes</h2>
+      <h2 ref={useArrive()} tabIndex={-1} id="codes-title" class="unseen">Codes</h2>
       <div class="white"><QrCode text={codes[at] ?? ""} label={`Code ${at + 1} of ${codes.length}`} options={OPTIONS} /></div>
       <p class="which"><b>Code {at + 1} of {codes.length}</b> <span class="caption">{codes.length > 1 ? "round and round, in any order" : "one is enough"}</span></p>
       {codes.length > 1 && (

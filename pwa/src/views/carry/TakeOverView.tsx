@@ -3,6 +3,7 @@ import { join } from "../../actions/carry/join";
 import { acceptFile, beginTaking, matchesHere, offerFile, taking, type Here, type Taking, type Took } from "../../actions/carry/take";
 import { matchPath } from "../../actions/route";
 import type { Taken } from "../../sync/carried";
+import { useArrive } from "../../parts/useArrive";
 import { useStore } from "../../store/store";
 import { Link } from "../Link";
 import { Scan } from "./Scan";
@@ -40,7 +41,7 @@ const brought = ({ fresh, known }: Taken): string =>
 function Done({ took }: { took: Took }) {
   return (
     <section class="done" aria-labelledby="done-title">
-      <h2 id="done-title">Taken over: {took.name ?? "a match without a name"}</h2>
+      <h2 ref={useArrive()} tabIndex={-1} id="done-title">Taken over: {took.name ?? "a match without a name"}</h2>
       {took.said && <p class="stands">{took.said}</p>}
       <p role="status">{brought(took)}</p>
       <Missing missing={took.missing} />
