@@ -1,0 +1,39 @@
+"""All doors by name, for a home that speaks in JSON texts: the phone's worker, and the tests of both homes."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from cornerwise.engine.errors import RuleBroken
+
+from .answer import call
+from .exact import flight, geometry
+from .live import replay, review
+from .stock import stock
+
+Door = Callable[[dict[str, Any]], dict[str, Any]]
+
+DOORS: Mapping[str, Door] = {
+    "call": call,
+    "flight": flight,
+    "geometry": geometry,
+    "replay": replay,
+    "review": review,
+    "stock": lambda _: stock(),
+}
+
+
+def through(door: str, request: str) -> str:
+    """Return what a door answers, as JSON: {"answer": ...}, or {"refused": {field, value, expected, rule}}.
+
+    request : a JSON object
+
+    Raises whatever else goes wrong: that is a fault of ours, which a refusal is not.
+    """
+    try:
+        said = {"answer": DOORS[door](json.loads(request))}
+    except RuleBroken as e:
+        said = {"refused": {"field": e.field, "value": e.value, "expected": e.expected, "rule": e.rule}}
+    return json.dumps(said, allow_nan=False, ensure_ascii=False, separators=(",", ":"))
