@@ -3,14 +3,15 @@
  *
  *   pyodide.mjs, pyodide.asm.mjs, pyodide.asm.wasm, pyodide-lock.json    Python itself
  *   python.zip                                                          of its standard library what is needed, byte-compiled
- *   cornerwise.zip                                                      the engine, byte-compiled
+ *   cornerwise.zip                                                      the engine, byte-compiled, and its arrays on the device
+ *   wake.mjs, floats.mjs                                                what starts it
  *
  * The same sources give the same bytes, and python.zip does not depend on the engine: an update fetches only what changed.
  * What is up to date is left alone.
  */
 import { createHash } from "node:crypto";
 import { copyFileSync, existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
-import { join, relative, resolve } from "node:path";
+import { basename, join, relative, resolve } from "node:path";
 
 const PWA = resolve(import.meta.dirname, "..");
 const ROOT = resolve(PWA, "..");
@@ -18,7 +19,10 @@ const PYODIDE = join(PWA, "node_modules", "pyodide");
 const API = resolve(process.env.ENGINE_IN ?? join(ROOT, "api"));
 const OUT = resolve(process.argv[2] ?? join(PWA, "public", "py"));
 const STAMPS = join(ROOT, ".build", "pack.json");
+const DEVICE = join(PWA, "src", "engine", "python");
 const COPIED = ["pyodide.mjs", "pyodide.asm.mjs", "pyodide.asm.wasm"];
+const STARTERS = ["wake.mjs", "floats.mjs"];
+const ARRAYS = join(DEVICE, "device_arrays.py");
 const ENGINE_MOUNT = "/lib/cornerwise.zip";
 const PYTHON_MOUNT = "/lib/python314.zip"; // where Pyodide itself keeps its standard library
 
@@ -79,6 +83,7 @@ async function packPython() {
 async function packEngine() {
   const python = await freshPython();
   const sources = new Map(engineSources().map((file) => [relative(API, file), bytes(file)]));
+  sources.set(basename(ARRAYS), bytes(ARRAYS));
   python.globals.set("sources", python.toPy(sources));
   python.runPython(`pack({name: data.tobytes() for name, data in sources.items()}, "${ENGINE_MOUNT}", "/tmp/to.zip")`);
   writeFileSync(join(OUT, "cornerwise.zip"), python.FS.readFile("/tmp/to.zip"));
@@ -89,10 +94,11 @@ async function tryOut() {
   const { loadPyodide } = await import(join(PYODIDE, "pyodide.mjs"));
   const python = await loadPyodide({ indexURL: OUT, stdLibURL: join(OUT, "python.zip") });
   python.FS.writeFile(ENGINE_MOUNT, bytes(join(OUT, "cornerwise.zip")));
+  python.registerJsModule("floats", await import(join(OUT, "floats.mjs")));
   python.runPython(`
 import importlib, pkgutil, sys
 sys.path.insert(0, "${ENGINE_MOUNT}")
-import cornerwise.engine
+import cornerwise.engine, device_arrays
 for module in pkgutil.walk_packages(cornerwise.engine.__path__, "cornerwise.engine."):
     importlib.import_module(module.name)`);
 }
@@ -106,7 +112,10 @@ await step([...COPIED, "pyodide-lock.json"], [...OWN, ...COPIED.map((name) => jo
   writeFileSync(join(OUT, "pyodide-lock.json"), JSON.stringify({ info, packages: {} })); // no packages are had from anywhere
 });
 await step(["python.zip"], LIBRARY, packPython);
-await step(["cornerwise.zip"], [...LIBRARY, ...engineSources()], async () => {
+await step(STARTERS, [...OWN, ...STARTERS.map((name) => join(DEVICE, name))], () => {
+  for (const name of STARTERS) copyFileSync(join(DEVICE, name), join(OUT, name));
+});
+await step(["cornerwise.zip"], [...LIBRARY, ARRAYS, ...engineSources()], async () => {
   await packEngine();
   await tryOut().catch((error) => {
     rmSync(join(OUT, "cornerwise.zip"));

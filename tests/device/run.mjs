@@ -3,15 +3,12 @@
  * Reads lines of JSON, {door, request}; writes for each a line: {answer}, {refused}, or {failed: what}.
  */
 import { readFileSync } from "node:fs";
-import { join, resolve } from "node:path";
+import { resolve } from "node:path";
 import { createInterface } from "node:readline";
 
-const MOUNT = "/lib/cornerwise.zip";
-const folder = resolve(process.argv[2]);
-const { loadPyodide } = await import(join(folder, "pyodide.mjs"));
-const python = await loadPyodide({ indexURL: folder, stdLibURL: join(folder, "python.zip") });
-python.FS.writeFile(MOUNT, new Uint8Array(readFileSync(join(folder, "cornerwise.zip"))));
-const through = python.runPython(`import sys; sys.path.insert(0, "${MOUNT}"); from cornerwise.engine.bridge.doors import through; through`);
+const folder = `${resolve(process.argv[2])}/`;
+const { wake } = await import(`${folder}wake.mjs`);
+const through = await wake(folder, async (name) => new Uint8Array(readFileSync(folder + name)));
 
 for await (const line of createInterface({ input: process.stdin })) {
   const { door, request } = JSON.parse(line);
