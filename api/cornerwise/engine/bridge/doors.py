@@ -9,6 +9,7 @@ from typing import Any
 from cornerwise.engine.errors import RuleBroken
 from cornerwise.engine.maths import PLAIN, Maths
 
+from .aimed import aimed
 from .answer import call
 from .exact import flight, geometry
 from .live import replay, review
@@ -17,6 +18,7 @@ from .stock import stock
 Door = Callable[[dict[str, Any], Maths], dict[str, Any]]
 
 DOORS: Mapping[str, Door] = {
+    "aimed": aimed,
     "call": call,
     "flight": lambda request, _: flight(request),
     "geometry": lambda request, _: geometry(request),
