@@ -1,5 +1,5 @@
 /**
- * Writes what the engine on the device runs on into public/py (or the folder given):
+ * Writes what the engine on the device runs on into public/py: node pack.mjs [another folder [another api folder]]
  *
  *   pyodide.mjs, pyodide.asm.mjs, pyodide.asm.wasm, pyodide-lock.json    Python itself
  *   python.zip                                                          of its standard library what is needed, byte-compiled
@@ -11,14 +11,15 @@
  */
 import { createHash } from "node:crypto";
 import { copyFileSync, existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
-import { basename, join, relative, resolve } from "node:path";
+import { basename, dirname, join, relative, resolve } from "node:path";
 
 const PWA = resolve(import.meta.dirname, "..");
 const ROOT = resolve(PWA, "..");
 const PYODIDE = join(PWA, "node_modules", "pyodide");
-const API = resolve(process.env.ENGINE_IN ?? join(ROOT, "api"));
-const OUT = resolve(process.argv[2] ?? join(PWA, "public", "py"));
-const STAMPS = join(ROOT, ".build", "pack.json");
+const [, , given, api] = process.argv;
+const API = resolve(api ?? join(ROOT, "api"));
+const OUT = resolve(given ?? join(PWA, "public", "py"));
+const STAMPS = given ? join(OUT, "..", "pack.json") : join(ROOT, ".build", "pack.json");
 const DEVICE = join(PWA, "src", "engine", "python");
 const COPIED = ["pyodide.mjs", "pyodide.asm.mjs", "pyodide.asm.wasm"];
 const STARTERS = ["wake.mjs", "floats.mjs"];
@@ -46,7 +47,7 @@ const engineSources = () => [join(API, "cornerwise", "__init__.py"), ...filesUnd
 
 function hashOf(files) {
   const hash = createHash("sha256");
-  for (const file of files) hash.update(`${relative(ROOT, file)}\0`).update(readFileSync(file));
+  for (const file of files) hash.update(`${basename(file)}\0`).update(readFileSync(file));
   return hash.digest("hex");
 }
 
@@ -122,5 +123,5 @@ await step(["cornerwise.zip"], [...LIBRARY, ARRAYS, ...engineSources()], async (
     throw new Error(`the engine does not start on the device: ${String(error.message).trim().split("\n").at(-1)}`);
   });
 });
-mkdirSync(join(ROOT, ".build"), { recursive: true });
+mkdirSync(dirname(STAMPS), { recursive: true });
 writeFileSync(STAMPS, JSON.stringify(stamps, null, 1));

@@ -28,7 +28,7 @@ def compiled(source: bytes, shown_as: str) -> bytes:
 
 
 def kept(path: str, wanted: Iterable[str]) -> dict[str, bytes]:
-    """Return the wanted modules of a zip of sources: packages whole, and single modules of them by their path."""
+    """Return the wanted modules of a zip of sources: whole packages, or single modules by their path."""
     source = zipfile.ZipFile(path)
     names = set(wanted)
 
@@ -36,4 +36,5 @@ def kept(path: str, wanted: Iterable[str]) -> dict[str, bytes]:
         parts = name.removesuffix(".py").split("/")
         return any("/".join(parts[:n]) in names for n in range(1, len(parts) + 1))
 
-    return {i.filename: source.read(i) for i in source.infolist() if i.filename.endswith(".py") and is_wanted(i.filename)}
+    every = [name for name in source.namelist() if name.endswith(".py")]
+    return {name: source.read(name) for name in every if is_wanted(name)}

@@ -1,4 +1,4 @@
-"""All doors by name, for a home that speaks in JSON texts: the phone's worker, and the tests of both homes."""
+"""All doors by name, for a home that speaks in JSON texts: the worker on the phone."""
 
 from __future__ import annotations
 

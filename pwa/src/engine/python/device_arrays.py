@@ -11,7 +11,6 @@ from collections.abc import Callable, Iterator, Sequence
 from typing import Any
 
 import floats  # floats.mjs, as the worker registers it
-
 from cornerwise.engine.maths import PLAIN
 
 MOST_KEPT = 256  # chosen: more than the stances that one question has
