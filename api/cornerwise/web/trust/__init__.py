@@ -37,6 +37,7 @@ def create_trust_app(certificate_file: str, hosts: list[str], name: str, port: i
     app = Flask(__name__, static_folder=None, template_folder=".")
     certificate = ssl.PEM_cert_to_DER_cert(Path(certificate_file).read_text())
     told = {"name": name, "owner": name.removesuffix(".local"), "marks": _marks(certificate)}
+    told["example"] = hosts[0]
 
     @app.get("/")
     def page() -> str:
