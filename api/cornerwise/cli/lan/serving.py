@@ -143,7 +143,8 @@ def _trust(plan: Plan) -> list[str]:
 
 def _run(commands: Iterable[list[str]]) -> int:
     """Run programs until one ends or we are told to stop, then stop all; return 0 if we were told to."""
-    signal.signal(signal.SIGTERM, signal.default_int_handler)
+    for stop in (signal.SIGINT, signal.SIGTERM):
+        signal.signal(stop, signal.default_int_handler)  # also where a shell has it ignored
     running: list[subprocess.Popen[bytes]] = []
     try:
         for command in commands:
