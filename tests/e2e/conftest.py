@@ -28,10 +28,12 @@ CHROMIUM_ARGS = [
 class Server:
     """`cornerwise serve` on a free port, the same one after each start.
 
-    said : the line it printed when it started.
+    environ : settings beside those of the test run.
+    said    : the line it printed when it started.
     """
 
-    def __init__(self) -> None:
+    def __init__(self, **environ: str) -> None:
+        self._environ = os.environ | environ
         with socket.create_server(("127.0.0.1", 0)) as probe:
             self.port = probe.getsockname()[1]
         self.url = f"http://127.0.0.1:{self.port}"
@@ -40,7 +42,9 @@ class Server:
 
     def start(self) -> None:
         command = [sys.executable, "-m", "cornerwise", "serve", f"--port={self.port}"]
-        self._process = subprocess.Popen(command, stdout=subprocess.PIPE, text=True, start_new_session=True)
+        self._process = subprocess.Popen(
+            command, env=self._environ, stdout=subprocess.PIPE, text=True, start_new_session=True
+        )
         self.said = self._process.stdout.readline()
         try:
             self._wait_until_well()
