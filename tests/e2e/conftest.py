@@ -13,6 +13,7 @@ import urllib.request
 from collections.abc import Iterator
 
 import pytest
+from playwright.sync_api import BrowserContext
 
 CHROMIUM_ARGS = [
     "--no-sandbox",  # the tests may run as root
@@ -96,4 +97,13 @@ def browser_type_launch_args(browser_type_launch_args: dict) -> dict:
 
 @pytest.fixture(scope="session")
 def browser_context_args(browser_context_args: dict, playwright) -> dict:
-    return browser_context_args | playwright.devices["Pixel 7"]
+    """A phone that keeps nothing of the app, so that each test loads it from the server."""
+    return browser_context_args | playwright.devices["Pixel 7"] | {"service_workers": "block"}
+
+
+@pytest.fixture
+def phone(browser, browser_context_args: dict, base_url: str) -> Iterator[BrowserContext]:
+    """A phone that keeps the app, as every phone does."""
+    context = browser.new_context(**browser_context_args | {"service_workers": "allow"})
+    yield context
+    context.close()

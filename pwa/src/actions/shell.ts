@@ -1,6 +1,6 @@
 /** The app on this device: whether it is all here, whether a newer version waits, and whether what is logged stays. */
 import { createStore } from "../store/store";
-import { canStore } from "../store/probe";
+import { canStore, hasRoom } from "../store/probe";
 import { live } from "./match/live";
 
 export interface Shell {
@@ -15,22 +15,24 @@ export interface Shell {
   /** A newer version is here and waits for a yes; "held" when another tab is in a rally. */
   readonly update: "none" | "waiting" | "held";
   readonly storage: "unknown" | "kept" | "may_be_cleared" | "refused";
-  /** What the browser still lets the app store; null if it does not say. [bytes] */
+  /** What the browser says it still lets the app store; null if it does not say. [bytes] */
   readonly room: number | null;
+  /** A match may not find room here. */
+  readonly low: boolean;
   /** The browser offers to install the app. */
   readonly installable: boolean;
 }
 
-/** Below this a match should not start: a newer version lies here twice for a moment, some 14 MB, and a long match takes one or two. chosen */
-export const LOW_ROOM_BYTES = 20e6;
+/** chosen: where a browser says how much room there is, less is little: a newer version lies here beside the older one for a moment, some 14 MB. */
+const LOW_BYTES = 20e6;
+/** chosen: what must fit in any case, several times a long match. */
+const MATCH_BYTES = 4e6;
 const CHECK_AGAIN_MS = 3_600_000; // chosen: an app that stays open for days looks for a newer version once an hour
 const RALLY = "cornerwise-rally"; // a lock that every tab with a set in play holds
 
 export const shell = createStore<Shell>({
-  controlled: false, ready: false, getting: null, problem: null, update: "none", storage: "unknown", room: null, installable: false,
+  controlled: false, ready: false, getting: null, problem: null, update: "none", storage: "unknown", room: null, low: false, installable: false,
 });
-
-export const lowOnRoom = ({ room }: Shell): boolean => room !== null && room < LOW_ROOM_BYTES;
 
 interface Standing { readonly whole: boolean; readonly newer: boolean }
 type Said = { readonly type: "getting"; readonly kept: number; readonly all: number } | { readonly type: "stopped"; readonly full: boolean } | { readonly type: "changed" };
@@ -141,9 +143,10 @@ function holdUpdatesWhilePlaying(): void {
 
 /** Reads whether what is logged here stays. */
 export async function lookAtStorage(): Promise<void> {
-  const [can, room, persisted] = await Promise.all([canStore(), roomHere(), navigator.storage?.persisted?.().catch(() => false)]);
+  const [can, fits, room, persisted] = await Promise.all([canStore(), hasRoom(MATCH_BYTES), roomHere(), navigator.storage?.persisted?.().catch(() => false)]);
   const before = shell.get().storage;
-  shell.set({ room, storage: !can ? "refused" : persisted ? "kept" : before === "refused" ? "unknown" : before });
+  const low = !fits || (room !== null && room < LOW_BYTES);
+  shell.set({ room, low, storage: !can ? "refused" : persisted ? "kept" : before === "refused" ? "unknown" : before });
 }
 
 async function roomHere(): Promise<number | null> {

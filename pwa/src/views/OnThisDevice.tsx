@@ -1,5 +1,5 @@
 import { useEffect } from "preact/hooks";
-import { acceptUpdate, askToKeep, bring, installApp, lookAtStorage, lowOnRoom, shell } from "../actions/shell";
+import { acceptUpdate, askToKeep, bring, installApp, lookAtStorage, shell } from "../actions/shell";
 import { isApple, isInstalled, megabytes } from "../parts/device";
 import { Sign } from "../parts/Sign";
 import { useStore } from "../store/store";
@@ -36,10 +36,10 @@ export function RoomNote({ asks = false }: { asks?: boolean }) {
       </div>
     );
   }
-  if (lowOnRoom(now)) {
+  if (now.low) {
     return (
       <div class="notice" role="alert">
-        <p><b>Little room on this device: {megabytes(now.room ?? 0)} left for the app.</b> A tap that finds no room cannot be kept. Before the match, remove photos, videos or apps that are not needed.</p>
+        <p><b>There is little room left on this device.</b> A tap that finds no room cannot be kept. Before the match, remove photos, videos or apps that are not needed.</p>
         <button type="button" onClick={() => void lookAtStorage()}>Look again</button>
       </div>
     );
