@@ -9,14 +9,14 @@ export function UpdateOffer() {
   const { update } = useStore(shell);
   if (update === "none") return null;
   if (update === "held") return <Sign act="Try again" onAct={() => void acceptUpdate()}>A set is in play in another tab: the newer version waits for its end.</Sign>;
-  return <Sign act="Take it now" onAct={() => void acceptUpdate()}>A newer version is here. All that was logged stays.</Sign>;
+  return <Sign act="Take it now" onAct={() => void acceptUpdate()}>A newer version is here.</Sign>;
 }
 
 /** Whether the app starts without network, and what to do if it does not yet. */
 export function ReadySign() {
   const { ready, getting, problem } = useStore(shell);
   if (ready) return <p class="ready caption" role="status">Ready without network</p>;
-  if (problem === "stopped") return <Sign act="Try again" onAct={() => void bring()}>Not ready without network yet: the download broke off. It goes on by itself with a network; wait for “Ready without network” before the match.</Sign>;
+  if (problem === "stopped") return <Sign act="Try again" onAct={() => void bring()}>Not ready without network yet: the download broke off. With a network it goes on by itself.</Sign>;
   if (problem === "full") return <Sign act="Try again" onAct={() => void bring()}>Not ready without network: there is no room for the app on this device. Remove photos, videos or apps.</Sign>;
   if (problem === "insecure") return <Sign>Opened under this address the app needs its network all the time. Over HTTPS it is kept on this device.</Sign>;
   if (problem === "blocked") return <Sign>This browser does not keep the app: it needs its network all the time. An ordinary window of an up-to-date browser keeps it.</Sign>;
