@@ -1,4 +1,4 @@
-"""What a phone fetches for its first visit, and for a newer version in which one file changed: bytes, printed."""
+"""What a phone fetches for its first visit, and for a version in which one file changed: bytes, printed."""
 
 from __future__ import annotations
 
