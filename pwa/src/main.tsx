@@ -14,15 +14,17 @@ import "./style/parts.css";
 import "./style/views.css";
 import "./style/match.css";
 import "./style/match-pages.css";
+import "./style/learn.css";
 import { CallView } from "./views/CallView";
 import { CompareView } from "./views/CompareView";
+import { LearnView } from "./views/learn/LearnView";
 import { MatchesView } from "./views/match/MatchesView";
 import { MatchView } from "./views/match/MatchView";
 import { NewMatchView } from "./views/match/NewMatchView";
 import { ReviewView } from "./views/match/ReviewView";
 import { ServerView } from "./views/ServerView";
 
-const TITLES: Partial<Record<Route, string>> = { "/": "Cornerwise", "/server": "Server view · Cornerwise", "/compare": "Two spots · Cornerwise", "/matches": "Matches · Cornerwise", "/matches/new": "New match · Cornerwise" };
+const TITLES: Partial<Record<Route, string>> = { "/": "Cornerwise", "/server": "Server view · Cornerwise", "/compare": "Two spots · Cornerwise", "/learn": "Learn · Cornerwise", "/matches": "Matches · Cornerwise", "/matches/new": "New match · Cornerwise" };
 
 function App() {
   const now = useStore(state);
@@ -39,6 +41,7 @@ function App() {
   if (!now.awake) return null;
   if (route === "/server") return <ServerView now={now} />;
   if (route === "/compare") return <CompareView now={now} />;
+  if (route === "/learn") return <LearnView now={now} />;
   if (route === "/matches") return <MatchesView />;
   if (route === "/matches/new") return <NewMatchView />;
   const match = matchOf(route);
