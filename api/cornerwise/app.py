@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from flask import Flask
+from werkzeug.middleware.proxy_fix import ProxyFix
 
 from .config import Config
 from .store.database import open_database
@@ -40,4 +41,7 @@ def create_app(config: Config | None = None) -> Flask:
         api.register_blueprint(resource, url_prefix="/api/v1")
     app.add_url_rule("/healthz", "healthz", lambda: {"status": "ok"})
     pwa.serve(app, config.dist)
+    if config.proxies:
+        trusted = ProxyFix(app.wsgi_app, x_for=config.proxies, x_proto=config.proxies)
+        app.wsgi_app = trusted  # type: ignore[method-assign]
     return app

@@ -73,6 +73,7 @@ STATELESS = {
     "post /api/v1/geometry",
     "post /api/v1/flight",
     "post /api/v1/replay",
+    "post /api/v1/review",
     "get /api/v1/stock",
 }
 

@@ -5,6 +5,7 @@ import type { MatchItem } from "../../api/match";
 import { WHO } from "../../actions/match/words";
 import { useStore } from "../../store/store";
 import { Link } from "../Link";
+import { ReadySign, RoomNote, UpdateOffer } from "../OnThisDevice";
 
 const day = (iso: string): string => new Date(iso).toLocaleDateString(undefined, { day: "numeric", month: "short", year: "numeric" });
 
@@ -27,6 +28,9 @@ export function MatchesView() {
     <main class="matches-view">
       <header class="top"><Link to="/">Cornerwise</Link></header>
       <h1 tabIndex={-1}>Matches</h1>
+      <RoomNote />
+      <UpdateOffer />
+      <ReadySign />
       <Link to="/matches/new" class="wide-link strong">New match</Link>
       <p><Link to="/take">Take over from another phone</Link></p>
       {state === "gone" && <p class="notice" role="status">The server cannot be reached. This is what was here last time.</p>}
