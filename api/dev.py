@@ -25,6 +25,7 @@ PWA = ROOT / "pwa"
 OLDEST_PYTHON = (3, 11)
 OLDEST_NODE = (20, 19)  # what Vite 8 needs
 NOT_SOURCE = {"node_modules", "dist", "test-results"}  # what pwa/ holds besides sources
+ENGINE = ROOT / "api" / "cornerwise" / "engine"  # runs on the device too
 DEBIAN_POSTGRESQL = Path("/usr/lib/postgresql")
 DEBIAN_SBIN = "/usr/sbin"  # not on everybody's PATH
 CHROMIUM_NAMES = ("chromium", "chromium-browser", "google-chrome")
@@ -83,6 +84,11 @@ def node_packages() -> None:
     step("npm", files, PWA / "node_modules", lambda: run("npm", "ci", "--loglevel=error", cwd=PWA))
 
 
+def made(file: Path) -> bool:
+    """Return whether a file in pwa/ is made by a set-up step."""
+    return file.parts[0] in NOT_SOURCE or file.parts[:2] == ("public", "py")
+
+
 def pwa() -> None:
     """Check the PWA's types and build it."""
     node_packages()
@@ -91,8 +97,8 @@ def pwa() -> None:
         run("npm", "run", "--silent", "check", cwd=PWA)
         run("npm", "run", "--silent", "build", cwd=PWA)
 
-    sources = (f for f in PWA.rglob("*") if f.is_file() and f.relative_to(PWA).parts[0] not in NOT_SOURCE)
-    step("pwa", sources, PWA / "dist" / "index.html", build)
+    sources = [f for f in PWA.rglob("*") if f.is_file() and not made(f.relative_to(PWA))]
+    step("pwa", [*sources, *ENGINE.rglob("*.py")], PWA / "dist" / "index.html", build)
 
 
 def find_chromium() -> None:
@@ -165,6 +171,8 @@ def test(options: list[str]) -> None:
 
 def bench(options: list[str]) -> None:
     python("[dev]")
+    pwa()
+    find_chromium()
     run(BIN / "python", "-m", "pytest", "-s", "tests/bench", *options)
 
 

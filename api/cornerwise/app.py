@@ -11,6 +11,7 @@ from .web import pwa
 from .web.calls import calls
 from .web.flight import flight
 from .web.geometry import geometry
+from .web.joining import joining
 from .web.live import live
 from .web.logs import logs
 from .web.matches import matches
@@ -36,7 +37,7 @@ def create_app(config: Config | None = None) -> Flask:
     )
     open_database(app, config.database_url, config.data)
     api = ProblemApi(app)
-    for resource in (calls, geometry, flight, stock, replay, matches, logs, live, reviews):
+    for resource in (calls, geometry, flight, stock, replay, matches, logs, joining, live, reviews):
         api.register_blueprint(resource, url_prefix="/api/v1")
     app.add_url_rule("/healthz", "healthz", lambda: {"status": "ok"})
     pwa.serve(app, config.dist)
