@@ -212,7 +212,7 @@ def test_a_trusting_phone_believes_the_laptop_under_its_own_names_only(
     lan, trusting, tmp_path, name, believed
 ):
     with socket.create_server(("127.0.0.1", 0)) as listening, ExitStack() as after:
-        tls = forged(lan, tmp_path, name)
+        certificate = forged(lan, tmp_path, name)
 
         def answer() -> None:
             while True:
@@ -221,7 +221,7 @@ def test_a_trusting_phone_believes_the_laptop_under_its_own_names_only(
                 except OSError:
                     return  # the test is over
                 try:
-                    with tls.wrap_socket(connection, server_side=True) as client:
+                    with certificate.wrap_socket(connection, server_side=True) as client:
                         client.recv(65536)
                         client.sendall(ANSWER)
                 except OSError:
@@ -275,6 +275,24 @@ def test_the_trust_page_reads_well_on_a_phone(lan, trusting):
     links = page.locator("a, summary").all()
     assert len(links) >= 6
     assert all(link.bounding_box()["height"] >= 44 for link in links)
+
+
+def test_phones_that_fall_silent_are_let_go_and_keep_nobody_waiting(lan):
+    address = (lan.host.strip("[]"), lan.port)
+    trusted = ssl.create_default_context(cafile=lan.data / "lan" / "authority.crt")
+    with ExitStack() as phones:
+        started = [phones.enter_context(socket.create_connection(address, timeout=30)) for _ in range(12)]
+        for phone in started:
+            phone.sendall(b"\x16\x03\x01")  # the first bytes of a handshake
+        ahead = []
+        for _ in range(12):
+            plain = socket.create_connection(address, timeout=30)
+            ahead.append(phones.enter_context(trusted.wrap_socket(plain, server_hostname=address[0])))
+        assert json.loads(lan.get("/healthz")) == {"status": "ok"}
+        for phone in (*started, *ahead):
+            phone.settimeout(30)
+            while phone.recv(1024):
+                pass  # until the server ends it
 
 
 def marks(said: str) -> str:

@@ -23,7 +23,7 @@ WHY_NOT = {
 @click.option("--host", help="Address to serve at.  [default: 127.0.0.1; with --lan all private ones]")
 @click.option("--port", envvar="PORT", type=click.IntRange(1, 65535), default=8000, show_default=True)
 @click.option("--workers", type=click.IntRange(1), default=1, show_default=True, help="Processes.")
-@click.option("--threads", type=click.IntRange(1), default=8, show_default=True, help="Threads in each.")
+@click.option("--threads", type=click.IntRange(1), help="Threads in each.  [default: 8; with --lan 32]")
 @click.option("--lan", is_flag=True, help="HTTPS for the phones on the network around this machine.")
 @click.option(
     "--trust-port",
@@ -33,17 +33,20 @@ WHY_NOT = {
     show_default=True,
     help="With --lan: where phones get the certificate, over HTTP.",
 )
-def serve(host: str | None, port: int, workers: int, threads: int, lan: bool, trust_port: int) -> None:
+def serve(
+    host: str | None, port: int, workers: int, threads: int | None, lan: bool, trust_port: int
+) -> None:
     """Serve the app and its API until Ctrl-C."""
     if lan:
         from .lan.serving import serve_lan  # other commands start without the certificates' library
 
-        sys.exit(serve_lan(host, port, trust_port, workers, threads))
+        # Browsers connect ahead; over TLS such a connection takes a thread until it has been silent for long.
+        sys.exit(serve_lan(host, port, trust_port, workers, threads or 32))
     host = host or "127.0.0.1"
     check_free(host, port)
     click.echo(f"Cornerwise is on http://{host}:{port}/  (Ctrl-C stops it)")
     sys.stdout.flush()
-    arguments = gunicorn("cornerwise.app:create_app()", [(host, port)], workers=workers, threads=threads)
+    arguments = gunicorn("cornerwise.app:create_app()", [(host, port)], workers=workers, threads=threads or 8)
     os.execv(sys.executable, arguments)
 
 

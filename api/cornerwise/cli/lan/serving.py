@@ -124,7 +124,8 @@ def _code(address: str) -> Iterator[str]:
 
 
 def _app(plan: Plan, server: Pair, workers: int, threads: int) -> list[str]:
-    tls = {"certfile": server.certificate_file, "keyfile": server.key_file}
+    pair = {"certfile": server.certificate_file, "keyfile": server.key_file}
+    tls = {"config": "python:cornerwise.cli.lan.tls", **pair}
     listen = [(at(address), plan.port) for address in plan.everywhere]
     return gunicorn("cornerwise.app:create_app()", listen, workers=workers, threads=threads, **tls)
 
