@@ -22,7 +22,7 @@ MAY_IMPORT = {
 }
 ROOMS = ["maths", "errors", "court", "match", "flight", "players", "reception", "passing", "outcome", "call"]
 ROOMS += ["review", "bridge"]
-PURE = "__future__ array bisect collections dataclasses enum functools itertools math operator re typing"
+PURE = "__future__ array bisect collections dataclasses enum functools itertools json math operator re typing"
 
 
 def imports(file: Path) -> Iterator[tuple[int, str]]:
