@@ -13,6 +13,7 @@ import urllib.request
 from collections.abc import Iterator
 
 import pytest
+from playwright.sync_api import BrowserContext
 
 CHROMIUM_ARGS = [
     "--no-sandbox",  # the tests may run as root
@@ -88,6 +89,18 @@ def base_url(server: Server) -> str:
 def browser_type_launch_args(browser_type_launch_args: dict) -> dict:
     chromium = os.environ.get("CHROMIUM") or shutil.which("chromium")
     return browser_type_launch_args | {"executable_path": chromium, "args": CHROMIUM_ARGS}
+
+
+@pytest.fixture
+def with_device() -> None:
+    """Ask for this to have the engine on the device; without it the browser is one that cannot run it."""
+
+
+@pytest.fixture
+def context(context: BrowserContext, request: pytest.FixtureRequest) -> BrowserContext:
+    if "with_device" not in request.fixturenames:
+        context.add_init_script("delete globalThis.Worker")
+    return context
 
 
 @pytest.fixture(scope="session")
