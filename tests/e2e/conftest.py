@@ -95,6 +95,18 @@ def browser_type_launch_args(browser_type_launch_args: dict) -> dict:
     return browser_type_launch_args | {"executable_path": chromium, "args": CHROMIUM_ARGS}
 
 
+@pytest.fixture
+def with_device() -> None:
+    """Ask for this to have the engine on the device; without it the browser is one that cannot run it."""
+
+
+@pytest.fixture
+def context(context: BrowserContext, request: pytest.FixtureRequest) -> BrowserContext:
+    if "with_device" not in request.fixturenames:
+        context.add_init_script("delete globalThis.Worker")
+    return context
+
+
 @pytest.fixture(scope="session")
 def browser_context_args(browser_context_args: dict, playwright) -> dict:
     """A phone that keeps nothing of the app, so that each test loads it from the server."""

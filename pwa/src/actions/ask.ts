@@ -1,6 +1,7 @@
 /** Puts the present question to the engine: one request at a time, always the newest, again by itself when nobody answers. */
 import { Refused } from "../api/problem";
-import { engine } from "../engine/choice";
+import { engine, home } from "../engine/choice";
+import { keepPrepared, prepare, prepared } from "./prepared";
 import { alike, asksSomething, requestOf } from "./question";
 import { state } from "./state";
 
@@ -30,6 +31,17 @@ async function askWhileWanted(): Promise<void> {
     if (wanted) await pause(BETWEEN_MS);
   }
   asking = false;
+  void prepareWhileIdle();
+}
+
+let preparing = false;
+
+/** Works out what may be asked next, one at a time: a question that comes meanwhile waits for one call at most. */
+async function prepareWhileIdle(): Promise<void> {
+  if (preparing) return;
+  preparing = true;
+  await prepare(state.get().question, () => asking || wanted).catch(() => undefined); // then it is asked when it is wanted
+  preparing = false;
 }
 
 async function askOnce(): Promise<void> {
@@ -40,7 +52,9 @@ async function askOnce(): Promise<void> {
     wanted = false; // the question read next is the newest
     const { question } = state.get();
     if (asksSomething(question)) {
-      const answer = await engine.call(requestOf(question));
+      const request = requestOf(question);
+      const answer = prepared(request) ?? (await engine.call(request));
+      keepPrepared(request, answer);
       if (alike(question, state.get().question)) state.set({ answer, answered: question, remembered: false, refused: null });
     }
     failures = 0;
@@ -69,8 +83,9 @@ function failed(problem: unknown): void {
   failures += 1;
 }
 
-/** Asks again as soon as the network or the reader is back. */
+/** Asks again as soon as the network or the reader is back; works ahead as soon as this device can. */
 export function askWhenBack(): void {
+  home.watch(() => void (home.get().home === "device" && !asking && prepareWhileIdle()));
   addEventListener("online", ask);
   document.addEventListener("visibilitychange", () => {
     if (document.visibilityState === "visible" && state.get().gone) ask();
