@@ -285,7 +285,7 @@ def test_little_room_is_told_before_a_match_and_not_during_it(phone, site):
     page = settle(phone, site)
     devtools = phone.new_cdp_session(page)
     used = devtools.send("Storage.getUsageAndQuota", {"origin": site.url})["usage"]
-    devtools.send("Storage.overrideQuotaForOrigin", {"origin": site.url, "quotaSize": used + 3_500_000})
+    devtools.send("Storage.overrideQuotaForOrigin", {"origin": site.url, "quotaSize": used + 1_000_000})
     page.goto(f"{site.url}/matches/new")
     expect(page.get_by_role("alert")).to_contain_text("There is little room left on this device.")
     assert axe(page) == []
