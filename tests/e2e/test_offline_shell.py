@@ -166,7 +166,7 @@ def test_the_app_starts_after_the_browser_was_closed_and_the_server_is_gone(
 
 
 def test_a_newer_version_waits_for_the_coach_and_comes_to_all_tabs_at_once(phone, site):
-    page, other = settle(phone, site), settle(phone, site, "/matches")
+    other, page = settle(phone, site, "/matches"), settle(phone, site)
     asked: list[str] = []
     phone.on("request", lambda request: asked.append(request.url.removeprefix(site.url)))
     site.deploy("second")
