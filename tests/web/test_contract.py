@@ -73,6 +73,7 @@ STATELESS = {
     "post /api/v1/geometry",
     "post /api/v1/flight",
     "post /api/v1/replay",
+    "post /api/v1/review",
     "get /api/v1/stock",
 }
 
@@ -103,6 +104,8 @@ def test_the_document_describes_these_operations():
         "post /api/v1/matches/{match_id}/events",
         "get /api/v1/matches/{match_id}/events",
         "get /api/v1/matches/{match_id}/log",
+        "get /api/v1/matches/{match_id}/code",
+        "post /api/v1/join",
         "get /api/v1/matches/{match_id}/state",
         "post /api/v1/matches/{match_id}/call",
         "get /api/v1/matches/{match_id}/review",
