@@ -88,7 +88,7 @@ def little_room(page: Page, dist: Path) -> None:
     devtools = page.context.new_cdp_session(page)
     origin = {"origin": page.evaluate("origin")}
     used = devtools.send("Storage.getUsageAndQuota", origin)["usage"]
-    devtools.send("Storage.overrideQuotaForOrigin", origin | {"quotaSize": used + 3_500_000})
+    devtools.send("Storage.overrideQuotaForOrigin", origin | {"quotaSize": used + 1_000_000})
     wait(page, "/matches/new", "text=There is little room")
 
 

@@ -166,7 +166,7 @@ def test_the_app_starts_after_the_browser_was_closed_and_the_server_is_gone(
 
 
 def test_a_newer_version_waits_for_the_coach_and_comes_to_all_tabs_at_once(phone, site):
-    page, other = settle(phone, site), settle(phone, site, "/matches")
+    other, page = settle(phone, site, "/matches"), settle(phone, site)
     asked: list[str] = []
     phone.on("request", lambda request: asked.append(request.url.removeprefix(site.url)))
     site.deploy("second")
@@ -285,7 +285,7 @@ def test_little_room_is_told_before_a_match_and_not_during_it(phone, site):
     page = settle(phone, site)
     devtools = phone.new_cdp_session(page)
     used = devtools.send("Storage.getUsageAndQuota", {"origin": site.url})["usage"]
-    devtools.send("Storage.overrideQuotaForOrigin", {"origin": site.url, "quotaSize": used + 3_500_000})
+    devtools.send("Storage.overrideQuotaForOrigin", {"origin": site.url, "quotaSize": used + 1_000_000})
     page.goto(f"{site.url}/matches/new")
     expect(page.get_by_role("alert")).to_contain_text("There is little room left on this device.")
     assert axe(page) == []

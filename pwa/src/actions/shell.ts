@@ -46,8 +46,7 @@ export async function startShell(): Promise<void> {
   void lookAtStorage();
   const container = workers();
   if (!container) return shell.set({ problem: isSecureContext ? "blocked" : "insecure" });
-  const wasControlled = container.controller !== null;
-  container.addEventListener("message", ({ data }) => heard(data as Said, wasControlled));
+  container.addEventListener("message", ({ data }) => heard(data as Said));
   container.addEventListener("controllerchange", () => void look());
   container.startMessages();
   addEventListener("online", () => void bring());
@@ -105,11 +104,11 @@ const ask = (worker: ServiceWorker): Promise<Standing> =>
     worker.postMessage("standing", [port2]);
   });
 
-function heard(said: Said, wasControlled: boolean): void {
+function heard(said: Said): void {
   const { ready } = shell.get();
   if (said.type === "getting" && !ready) shell.set({ getting: { kept: said.kept, all: said.all }, problem: null });
   if (said.type === "stopped" && !ready) shell.set({ getting: null, problem: said.full ? "full" : "stopped" });
-  if (said.type === "changed" && wasControlled) location.reload(); // every tap is on the disk before it is on the screen
+  if (said.type === "changed") location.reload(); // every tap is on the disk before it is on the screen
 }
 
 /** The coach takes the newer version: all tabs load it, unless one of them is in a rally. */
@@ -120,6 +119,7 @@ export async function acceptUpdate(): Promise<void> {
 }
 
 async function withoutRally(act: () => void): Promise<boolean> {
+  if (!navigator.locks) return act(), true; // an old browser: this tab, which offers it, is not in a rally
   return navigator.locks.request(RALLY, { ifAvailable: true }, (lock) => {
     if (lock) act();
     return lock !== null;
