@@ -27,6 +27,7 @@ OLDEST_NODE = (20, 19)  # what Vite 8 needs
 NOT_SOURCE = {"node_modules", "dist", "test-results"}  # what pwa/ holds besides sources
 ENGINE = ROOT / "api" / "cornerwise" / "engine"  # runs on the device too
 DEBIAN_POSTGRESQL = Path("/usr/lib/postgresql")
+DEBIAN_SBIN = "/usr/sbin"  # not on everybody's PATH
 CHROMIUM_NAMES = ("chromium", "chromium-browser", "google-chrome")
 
 
@@ -132,6 +133,23 @@ def find_postgresql() -> None:
     os.environ["POSTGRESQL_BIN"] = folder
 
 
+def find_program(name: str, package: str) -> None:
+    """Find a program for the tests: the variable of its name, PATH, Debian's folder, then apt as root."""
+    variable = name.upper()
+
+    def found() -> str | None:
+        return os.environ.get(variable) or shutil.which(name) or shutil.which(name, path=DEBIAN_SBIN)
+
+    if found() is None and shutil.which("apt-get") and os.geteuid() == 0:
+        run("apt-get", "update", "-qq")
+        run("apt-get", "install", "-y", "-qq", "--no-install-recommends", package)
+    program = found()
+    if program is None:
+        hint = f"install it (Debian: {package}), or set {variable}=/path/to/{name}"
+        sys.exit(f"the tests need {name}: {hint}")
+    os.environ[variable] = program
+
+
 def serve(options: list[str]) -> None:
     python()
     pwa()
@@ -143,6 +161,8 @@ def test(options: list[str]) -> None:
     pwa()
     find_chromium()
     find_postgresql()
+    find_program("nginx", "nginx")  # a server behind a proxy
+    find_program("certutil", "libnss3-tools")  # a browser that trusts the laptop
     run(BIN / "ruff", "check")
     run(BIN / "mypy")
     run("npm", "test", "--silent", cwd=PWA)

@@ -3,7 +3,8 @@ import { useEffect, useRef } from "preact/hooks";
 import { askWhenBack } from "./actions/ask";
 import { wake } from "./actions/memory";
 import { followWhenBack, sendTheRest } from "./actions/match/follow";
-import { followHistory, matchOf, place, type Route } from "./actions/route";
+import { startShell } from "./actions/shell";
+import { followHistory, matchOf, place, sharedOf, type Route } from "./actions/route";
 import { state } from "./actions/state";
 import { useStore } from "./store/store";
 import "./style/tokens.css";
@@ -13,8 +14,10 @@ import "./style/parts.css";
 import "./style/views.css";
 import "./style/match.css";
 import "./style/match-pages.css";
+import "./style/carry.css";
 import "./style/learn.css";
 import { CallView } from "./views/CallView";
+import { Carry, loadCarrySoon } from "./views/carry/Carry";
 import { CompareView } from "./views/CompareView";
 import { LearnView } from "./views/learn/LearnView";
 import { MatchesView } from "./views/match/MatchesView";
@@ -23,7 +26,7 @@ import { NewMatchView } from "./views/match/NewMatchView";
 import { ReviewView } from "./views/match/ReviewView";
 import { ServerView } from "./views/ServerView";
 
-const TITLES: Partial<Record<Route, string>> = { "/": "Cornerwise", "/server": "Server view · Cornerwise", "/compare": "Two spots · Cornerwise", "/learn": "Learn · Cornerwise", "/matches": "Matches · Cornerwise", "/matches/new": "New match · Cornerwise" };
+const TITLES: Partial<Record<Route, string>> = { "/": "Cornerwise", "/server": "Server view · Cornerwise", "/compare": "Two spots · Cornerwise", "/learn": "Learn · Cornerwise", "/matches": "Matches · Cornerwise", "/matches/new": "New match · Cornerwise", "/take": "Take over a match · Cornerwise" };
 
 function App() {
   const now = useStore(state);
@@ -43,6 +46,8 @@ function App() {
   if (route === "/learn") return <LearnView now={now} />;
   if (route === "/matches") return <MatchesView />;
   if (route === "/matches/new") return <NewMatchView />;
+  const shared = sharedOf(route);
+  if (shared !== null || route === "/take") return <Carry id={shared} />;
   const match = matchOf(route);
   if (match) return match.review ? <ReviewView id={match.id} /> : <MatchView id={match.id} />;
   return <CallView now={now} />;
@@ -53,4 +58,6 @@ askWhenBack();
 followWhenBack();
 void sendTheRest();
 void wake();
+if (import.meta.env.PROD) void startShell();
+loadCarrySoon();
 render(<App />, document.getElementById("app") as HTMLElement);

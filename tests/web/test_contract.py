@@ -104,6 +104,8 @@ def test_the_document_describes_these_operations():
         "post /api/v1/matches/{match_id}/events",
         "get /api/v1/matches/{match_id}/events",
         "get /api/v1/matches/{match_id}/log",
+        "get /api/v1/matches/{match_id}/code",
+        "post /api/v1/join",
         "get /api/v1/matches/{match_id}/state",
         "post /api/v1/matches/{match_id}/call",
         "get /api/v1/matches/{match_id}/review",

@@ -251,6 +251,57 @@ export interface paths {
         readonly patch?: never;
         readonly trace?: never;
     };
+    readonly "/api/v1/join": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** Find the match of a code. */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    /**
+                     * @example {
+                     *       "code": "7KM2QX"
+                     *     }
+                     */
+                    readonly "application/json": components["schemas"]["JoinRequest"];
+                };
+            };
+            readonly responses: {
+                /** @description OK */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["JoinedAnswer"];
+                    };
+                };
+                readonly 400: components["responses"]["BAD_REQUEST"];
+                readonly 404: components["responses"]["NOT_FOUND"];
+                readonly 413: components["responses"]["REQUEST_ENTITY_TOO_LARGE"];
+                readonly 415: components["responses"]["UNSUPPORTED_MEDIA_TYPE"];
+                readonly 422: components["responses"]["UNPROCESSABLE_ENTITY"];
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
     readonly "/api/v1/matches": {
         readonly parameters: {
             readonly query?: never;
@@ -498,6 +549,49 @@ export interface paths {
                 readonly default: components["responses"]["DEFAULT_ERROR"];
             };
         };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/v1/matches/{match_id}/code": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path: {
+                readonly match_id: string;
+            };
+            readonly cookie?: never;
+        };
+        /** Show the short code by which another phone opens a match. */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path: {
+                    readonly match_id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description OK */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["CodeAnswer"];
+                    };
+                };
+                readonly 404: components["responses"]["NOT_FOUND"];
+                readonly 410: components["responses"]["GONE"];
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        readonly put?: never;
+        readonly post?: never;
         readonly delete?: never;
         readonly options?: never;
         readonly head?: never;
@@ -1679,6 +1773,12 @@ export interface components {
             readonly bearing_sd_deg: number;
             readonly ellipse: components["schemas"]["EllipseAnswer"];
         };
+        readonly CodeAnswer: {
+            /** @description six digits and capital letters */
+            readonly code: string;
+            /** @description date and time, UTC */
+            readonly expires_at: string;
+        };
         readonly ComingAnswer: {
             readonly points: components["schemas"]["PairAnswer"];
             readonly rally_number: number;
@@ -1870,6 +1970,13 @@ export interface components {
             readonly x_min_m: string;
             readonly y_max_m: string;
             readonly y_min_m: string;
+        };
+        readonly JoinedAnswer: {
+            readonly id: string;
+            readonly name: string | null;
+        };
+        readonly JoinRequest: {
+            readonly code: string;
         };
         readonly KindAnswer: {
             /** @enum {string} */

@@ -3,6 +3,7 @@ import type { State } from "../actions/state";
 import { Cycle } from "../parts/Cycle";
 import { Help } from "../parts/Help";
 import { SpotPicker } from "../parts/SpotPicker";
+import { OnThisDevice } from "./OnThisDevice";
 import { LENGTHS, SPEEDS } from "../parts/units";
 import { capital, spoken } from "../parts/words";
 import { CallsFrom } from "./CallsFrom";
@@ -28,6 +29,7 @@ export function Settings({ now: { stock, question, settings } }: { now: State })
         label="Every word on this screen"
         terms={["spot", "zone", "depth", "line", "wins", "misses", "assumed", "signal", "setter", "position", "row", "server", "kind", "level", "ceiling", "bolder", "overlap", "stock", "serve", "pass", "target", "passTarget"]}
       />
+      <OnThisDevice />
     </section>
   );
 }

@@ -5,6 +5,7 @@ import { SetterPicker } from "../parts/SetterPicker";
 import { ServerAndLevel } from "./Dock";
 import { Link } from "./Link";
 import { Notices } from "./Notices";
+import { ReadySign, UpdateOffer } from "./OnThisDevice";
 
 /** Nothing is known yet: one question, six answers. */
 export function StartView({ now }: { now: State }) {
@@ -16,6 +17,8 @@ export function StartView({ now }: { now: State }) {
         <h1 tabIndex={-1}>Where is their setter?</h1>
         <p>Tap her position as you look at them across the net: where to serve from, where to, and why come at once.</p>
         <Notices now={now} />
+        <UpdateOffer />
+        <ReadySign />
       </section>
       <section class="dock big" aria-label="What you know">
         <p class="side">their end line</p>
