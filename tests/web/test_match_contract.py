@@ -67,3 +67,5 @@ def test_what_is_said_of_a_log_fits_the_document(seed):
     assert answer.status_code == 200
     whole = schemathesis.openapi.from_wsgi("/api/openapi.json", app)
     whole["/api/v1/replay"]["POST"].validate_response(answer)
+    review = client.post("/api/v1/review", json={"events": script(seed, sets=1 + seed % 3, rallies=seed * 5)})
+    whole["/api/v1/review"]["POST"].validate_response(review)

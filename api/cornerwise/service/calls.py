@@ -32,3 +32,8 @@ def stock() -> dict[str, Any]:
 def replay(request: dict[str, Any]) -> dict[str, Any]:
     """Return what a match's log says."""
     return bridge.replay(request)
+
+
+def review(request: dict[str, Any]) -> dict[str, Any]:
+    """Return what a side's serves came to in a match's log."""
+    return bridge.review(request)

@@ -6,7 +6,6 @@ from typing import get_args
 
 from marshmallow import fields
 
-from cornerwise.engine.bridge.hands import starting_code
 from cornerwise.engine.match.reading import LONGEST_LOG
 from cornerwise.engine.match.score import Status
 from cornerwise.engine.match.terms import (
@@ -16,9 +15,9 @@ from cornerwise.service.matches import MOST_OPPONENTS
 
 from .answers import (
     Answer,
+    SignalsAnswer,
     choice,
     flag,
-    listed,
     part,
     parts,
     string,
@@ -99,20 +98,6 @@ class MatchesAnswer(Answer):
 
     items = parts(MatchAnswer, MATCHES_A_PAGE)
     next = string(null=True)
-
-
-def code_of(of: str) -> fields.Nested:
-    names = starting_code()[of]
-    poses = {name: listed(fields.Boolean(), 5, 5) for name in names}
-    return part(Answer.from_dict(poses, name=f"{of.capitalize()}PosesAnswer"))
-
-
-class SignalsAnswer(Answer):
-    """The code of a team's hands: five fingers each, thumb first, true if stretched."""
-
-    spot = code_of("spot")
-    zone = code_of("zone")
-    depth = code_of("depth")
 
 
 class MatchDetailAnswer(MatchAnswer):

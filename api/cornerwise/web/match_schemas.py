@@ -5,7 +5,7 @@ from __future__ import annotations
 from marshmallow import fields
 
 from cornerwise.engine.bridge.hands import starting_code
-from cornerwise.engine.bridge.live import SERVES_AHEAD
+from cornerwise.engine.bridge.live import MOST_SETS, SERVES_AHEAD
 from cornerwise.engine.match.reading import LONGEST_LOG
 from cornerwise.engine.match.terms import SIDES
 from cornerwise.store.tables import LONGEST_NAME
@@ -89,6 +89,13 @@ class ReplayRequest(Log):
     events = Items(event(), 0, LONGEST_LOG, required=True)
 
 
+class ReviewRequest(ReplayRequest):
+    """A whole log, whose serves of it, and of which set; ours and the whole match if not given."""
+
+    side = Choice(SIDES)
+    set_number = JsonInteger(1, MOST_SETS, allow_none=True)
+
+
 class MatchCallRequest(CallRequest):
     """What is known beside the log; what is given here goes before what the log says."""
 
@@ -107,4 +114,4 @@ class EventsQuery(Strict):
 
 class ReviewQuery(Strict):
     side = Choice(SIDES)
-    set_number = QueryInteger(1, 9)
+    set_number = QueryInteger(1, MOST_SETS)

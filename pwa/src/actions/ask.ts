@@ -1,7 +1,6 @@
 /** Puts the present question to the engine: one request at a time, always the newest, again by itself when nobody answers. */
 import { Refused } from "../api/problem";
-import type { Engine } from "../engine/engine";
-import { remote } from "../engine/remote";
+import { engine } from "../engine/choice";
 import { alike, asksSomething, requestOf } from "./question";
 import { state } from "./state";
 
@@ -9,7 +8,6 @@ const BETWEEN_MS = 60; // chosen: at most some fifteen requests a second while s
 const NOTICEABLE_MS = 300; // chosen: quicker answers need no sign of waiting
 const RETRY_MS = [1000, 2000, 4000, 8000]; // chosen
 
-const engine: Engine = remote;
 let asking = false;
 let wanted = false;
 let failures = 0;

@@ -610,7 +610,7 @@ export interface paths {
                         readonly [name: string]: unknown;
                     };
                     content: {
-                        readonly "application/json": components["schemas"]["ReviewAnswer"];
+                        readonly "application/json": components["schemas"]["MatchReviewAnswer"];
                     };
                 };
                 readonly 404: components["responses"]["NOT_FOUND"];
@@ -796,6 +796,67 @@ export interface paths {
                     };
                     content: {
                         readonly "application/json": components["schemas"]["ReplayAnswer"];
+                    };
+                };
+                readonly 400: components["responses"]["BAD_REQUEST"];
+                readonly 413: components["responses"]["REQUEST_ENTITY_TOO_LARGE"];
+                readonly 415: components["responses"]["UNSUPPORTED_MEDIA_TYPE"];
+                readonly 422: components["responses"]["UNPROCESSABLE_ENTITY"];
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/v1/review": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** Review a side's serves in a log, wherever it is kept. */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    /**
+                     * @example {
+                     *       "events": [
+                     *         {
+                     *           "id": "01900000-0000-7000-8000-000000000001",
+                     *           "device": "phone",
+                     *           "counter": 7,
+                     *           "set_number": 1,
+                     *           "rally_number": 3,
+                     *           "seen": 6,
+                     *           "type": "rally_won",
+                     *           "winner": "us"
+                     *         }
+                     *       ]
+                     *     }
+                     */
+                    readonly "application/json": components["schemas"]["ReviewRequest"];
+                };
+            };
+            readonly responses: {
+                /** @description OK */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["ReviewAnswer"];
                     };
                 };
                 readonly 400: components["responses"]["BAD_REQUEST"];
@@ -1255,7 +1316,113 @@ export interface paths {
                          *         "one_setter",
                          *         "two_setters_back_sets",
                          *         "two_setters_front_sets"
-                         *       ]
+                         *       ],
+                         *       "signals": {
+                         *         "spot": {
+                         *           "left_corner": [
+                         *             false,
+                         *             true,
+                         *             false,
+                         *             false,
+                         *             false
+                         *           ],
+                         *           "left": [
+                         *             false,
+                         *             true,
+                         *             true,
+                         *             false,
+                         *             false
+                         *           ],
+                         *           "middle": [
+                         *             false,
+                         *             true,
+                         *             true,
+                         *             true,
+                         *             false
+                         *           ],
+                         *           "right": [
+                         *             false,
+                         *             true,
+                         *             true,
+                         *             true,
+                         *             true
+                         *           ],
+                         *           "right_corner": [
+                         *             true,
+                         *             true,
+                         *             true,
+                         *             true,
+                         *             true
+                         *           ]
+                         *         },
+                         *         "zone": {
+                         *           "1": [
+                         *             false,
+                         *             true,
+                         *             false,
+                         *             false,
+                         *             false
+                         *           ],
+                         *           "2": [
+                         *             false,
+                         *             true,
+                         *             true,
+                         *             false,
+                         *             false
+                         *           ],
+                         *           "3": [
+                         *             false,
+                         *             true,
+                         *             true,
+                         *             true,
+                         *             false
+                         *           ],
+                         *           "4": [
+                         *             false,
+                         *             true,
+                         *             true,
+                         *             true,
+                         *             true
+                         *           ],
+                         *           "5": [
+                         *             true,
+                         *             true,
+                         *             true,
+                         *             true,
+                         *             true
+                         *           ],
+                         *           "6": [
+                         *             true,
+                         *             false,
+                         *             false,
+                         *             false,
+                         *             true
+                         *           ]
+                         *         },
+                         *         "depth": {
+                         *           "short": [
+                         *             false,
+                         *             false,
+                         *             false,
+                         *             false,
+                         *             false
+                         *           ],
+                         *           "middle": [
+                         *             true,
+                         *             false,
+                         *             false,
+                         *             false,
+                         *             false
+                         *           ],
+                         *           "deep": [
+                         *             false,
+                         *             true,
+                         *             true,
+                         *             true,
+                         *             true
+                         *           ]
+                         *         }
+                         *       }
                          *     }
                          */
                         readonly "application/json": components["schemas"]["StockAnswer"];
@@ -1773,6 +1940,23 @@ export interface components {
             readonly id?: string;
             readonly name?: string | null;
         };
+        readonly MatchReviewAnswer: {
+            readonly all: components["schemas"]["RowAnswer"];
+            readonly by_our_rotation: readonly components["schemas"]["RotationRowAnswer"][];
+            readonly by_passer: readonly components["schemas"]["PasserRowAnswer"][];
+            readonly by_server: readonly components["schemas"]["ServerRowAnswer"][];
+            readonly by_spot: readonly components["schemas"]["SpotRowAnswer"][];
+            readonly by_spot_and_target: readonly components["schemas"]["SpotAndTargetRowAnswer"][];
+            readonly by_target: readonly components["schemas"]["TargetRowAnswer"][];
+            readonly by_their_rotation: readonly components["schemas"]["RotationRowAnswer"][];
+            readonly called: readonly components["schemas"]["CalledRowAnswer"][];
+            readonly not_counted: components["schemas"]["LeftOutAnswer"];
+            readonly position: number;
+            readonly set_number: number | null;
+            readonly sets: readonly components["schemas"]["SetCourseAnswer"][];
+            /** @enum {string} */
+            readonly side: "us" | "them";
+        };
         readonly MatchSituationAnswer: {
             readonly after_time_out: readonly ("us" | "them")[];
             readonly match_point: readonly ("us" | "them")[];
@@ -2066,11 +2250,19 @@ export interface components {
             readonly by_their_rotation: readonly components["schemas"]["RotationRowAnswer"][];
             readonly called: readonly components["schemas"]["CalledRowAnswer"][];
             readonly not_counted: components["schemas"]["LeftOutAnswer"];
-            readonly position: number;
             readonly set_number: number | null;
             readonly sets: readonly components["schemas"]["SetCourseAnswer"][];
             /** @enum {string} */
             readonly side: "us" | "them";
+        };
+        readonly ReviewRequest: {
+            readonly events: readonly unknown[];
+            /** @description a profile's name, or an object with its name and the fields to change */
+            readonly profile?: unknown;
+            /** @description a whole number from 1 to 9 */
+            readonly set_number?: number | null;
+            /** @enum {string} */
+            readonly side?: "us" | "them";
         };
         readonly RotationRowAnswer: {
             readonly aces: components["schemas"]["ShareAnswer"];
@@ -2373,6 +2565,7 @@ export interface components {
             readonly formations: readonly ("two" | "three" | "four" | "five")[];
             readonly kinds: readonly components["schemas"]["KindAnswer"][];
             readonly levels: readonly components["schemas"]["LevelAnswer"][];
+            readonly signals: components["schemas"]["SignalsAnswer"];
             /** @enum {string} */
             readonly start_level: "under_14" | "high_school" | "college" | "elite_women" | "elite_men";
             readonly systems: readonly ("one_setter" | "two_setters_back_sets" | "two_setters_front_sets")[];
