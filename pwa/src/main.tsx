@@ -2,7 +2,7 @@ import { render } from "preact";
 import { useEffect, useRef } from "preact/hooks";
 import { askWhenBack } from "./actions/ask";
 import { wake } from "./actions/memory";
-import { followWhenBack, sendTheRest } from "./actions/match/follow";
+import { followWhenBack } from "./actions/match/follow";
 import { followHistory, matchOf, place, type Route } from "./actions/route";
 import { state } from "./actions/state";
 import { useStore } from "./store/store";
@@ -48,6 +48,5 @@ function App() {
 followHistory();
 askWhenBack();
 followWhenBack();
-void sendTheRest();
 void wake();
 render(<App />, document.getElementById("app") as HTMLElement);

@@ -6,7 +6,7 @@ import { reviewPath } from "../../actions/route";
 import type { ReplayAnswer } from "../../api/match";
 import { Link } from "../Link";
 import { Summary } from "./Summary";
-import { Sync } from "./Sync";
+import { Following, Sync } from "./Sync";
 
 const OVER = { match_over: "The match is over", abandoned: "Abandoned", forfeited: "Forfeited" } as const;
 
@@ -21,7 +21,7 @@ export function EndView({ now, answer }: { now: Live; answer: ReplayAnswer }) {
       <ol class="set-scores">{scores.map((s) => <li key={s.set_number}><span class="caption">set {s.set_number}</span> <b>{s.us}–{s.them}</b></li>)}</ol>
       {now.review && <Summary review={now.review} />}
       <Link to={reviewPath(now.id ?? "")} class="wide-link">Review</Link>
-      <div class="first-serve dock"><button type="button" class="undo" onClick={() => void undo()}>Undo<span class="caption">{lastTap(now.rows)?.said ?? ""}</span></button></div>
+      <div class="first-serve dock">{now.following ? <Following /> : <button type="button" class="undo" onClick={() => void undo()}>Undo<span class="caption">{lastTap(now.rows, now.device)?.said ?? ""}</span></button>}</div>
     </main>
   );
 }

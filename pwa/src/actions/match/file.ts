@@ -1,0 +1,19 @@
+/** A match's log as a file, made on this device. */
+import { live } from "./live";
+import { logOf } from "./review";
+
+/** Saves the log in the shape in which the service gives it out: the match and its events in their order. */
+export async function saveLog(id: string): Promise<void> {
+  const events = await logOf(id);
+  const { detail } = live.get();
+  const match = detail?.id === id ? detail : { id };
+  save(`match-${id}.json`, "application/json", JSON.stringify({ match, events }));
+}
+
+export function save(name: string, type: string, text: string): void {
+  const link = document.createElement("a");
+  link.href = URL.createObjectURL(new Blob([text], { type }));
+  link.download = name;
+  link.click();
+  setTimeout(() => URL.revokeObjectURL(link.href), 60_000); // the browser reads it after the click
+}
