@@ -1,12 +1,10 @@
 /** A match's log as a file, made on this device. */
-import { live } from "./live";
-import { logOf } from "./review";
+import { logOf, nameOf } from "./review";
 
 /** Saves the log in the shape in which the service gives it out: the match and its events in their order. */
 export async function saveLog(id: string): Promise<void> {
   const events = await logOf(id);
-  const { detail } = live.get();
-  const match = detail?.id === id ? detail : { id };
+  const { signals: _, ...match } = { id, signals: null, ...(await nameOf(id)) }; // the code of the hands is the team's, not the match's
   save(`match-${id}.json`, "application/json", JSON.stringify({ match, events }));
 }
 

@@ -1,8 +1,7 @@
 /** A tap becomes events: on the disk first, then on the screen, then to the service. */
-import { v7 } from "uuid";
 import type { EventBody, MatchEvent, RallyRecord } from "../../api/match";
 import type { Call } from "../../api/types";
-import { append, completeTo, type Begun, type NewRow } from "../../store/log";
+import { append, completeTo, type Begun } from "../../store/log";
 import { tellTabs } from "../../sync/tabs";
 import { buzz } from "./device";
 import { disk, thisDevice } from "./disk";
@@ -11,7 +10,7 @@ import { keepUp } from "./follow";
 import { foreseen } from "./ahead";
 import { countedRows, isFresh, live, markOf } from "./live";
 import { lastTap, resultsOf, takenBack } from "./standing";
-import { placeOf, restated, shown, type Change, type Place } from "./taps";
+import { placeOf, restated, rowsOf, shown, type Change, type Place, type Placed } from "./taps";
 
 export interface Said { readonly said: string; readonly undo?: boolean }
 
@@ -24,15 +23,10 @@ export function placeNow(): Place {
 }
 
 /** Writes one tap's events to a match's log; resolves once they are on the disk. `begins`: the match itself, with its first events. */
-export async function write(match: string, bodies: readonly (EventBody & { readonly at?: Place })[], { said, undo = false }: Said, place: Place, begins?: Begun): Promise<void> {
+export async function write(match: string, bodies: readonly Placed[], { said, undo = false }: Said, place: Place, begins?: Begun): Promise<void> {
   const [db, device] = await Promise.all([disk, thisDevice()]);
   const seen = await completeTo(db, match);
-  const tap = v7();
-  const rows = await append<MatchEvent>(db, match, (counter, msecs): NewRow<MatchEvent>[] =>
-    bodies.map(({ at = place, ...body }, i) => ({
-      event: { id: v7({ msecs, seq: counter + i }), device, counter: counter + i, ...at, seen, ...body } as MatchEvent, tap, undo, said,
-    })), begins,
-  );
+  const rows = await append<MatchEvent>(db, match, rowsOf(bodies, { device, seen, place, said, undo }), begins);
   tellTabs(match);
   if (live.get().id !== match) return;
   const known = new Set(live.get().rows.map(({ id }) => id)); // a round that read the disk may have been quicker
@@ -42,7 +36,7 @@ export async function write(match: string, bodies: readonly (EventBody & { reado
 }
 
 /** Logs what happened in the match on the screen. */
-export async function log(bodies: readonly (EventBody & { readonly at?: Place })[], said: Said): Promise<void> {
+export async function log(bodies: readonly Placed[], said: Said): Promise<void> {
   const { id, following } = live.get();
   if (!id || following || bodies.length === 0) return;
   buzz();
