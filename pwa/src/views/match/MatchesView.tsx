@@ -30,8 +30,10 @@ export function MatchesView() {
       <header class="top"><Link to="/">Cornerwise</Link></header>
       <h1 tabIndex={-1}>Matches</h1>
       <Link to="/matches/new" class="wide-link strong">New match</Link>
-      {problem && <p class="notice" role="alert">{problem}</p>}
-      {state === "gone" && <p class="notice" role="status"><b>The server cannot be reached.</b> What is on this device can be opened and goes on; the others are as they were last time.</p>}
+      <div class="said">
+        {problem && <p class="notice" role="alert">{problem}</p>}
+        {state === "gone" && <p class="notice" role="status"><b>The server cannot be reached.</b> What is on this device can be opened and goes on; the others are as they were last time.</p>}
+      </div>
       <ul class="matches">
         {items.map((item) => <Item key={item.id} item={item} />)}
       </ul>
