@@ -170,11 +170,24 @@ export async function noteMatch(db: Db, id: string, change: Partial<Begun>): Pro
 
 /** Returns the matches with something that the service does not have yet. */
 export async function matchesWaiting(db: Db): Promise<readonly string[]> {
-  const [rows, begun] = await Promise.all([db.getAll("rows"), begunMatches(db)]);
-  const waiting = rows.filter(({ position, refused }) => position === 0 && refused === "").map(({ match }) => match);
+  const begun = await begunMatches(db);
+  const waiting: string[] = [];
+  for (const match of await matchesWithUnplaced(db)) if ((await unsent(db, match, 1)).length > 0) waiting.push(match);
   const untold = begun.filter((match) => match.renamed && !match.missing).map(({ id }) => id);
   const missing = new Set(begun.filter((match) => match.missing).map(({ id }) => id));
   return [...new Set([...waiting, ...untold])].filter((id) => !missing.has(id));
+}
+
+/** Returns the matches with rows that have no place yet, looking at one key of each match only: it is asked for every few seconds. */
+async function matchesWithUnplaced(db: Db): Promise<readonly string[]> {
+  const found: string[] = [];
+  let cursor = await db.transaction("rows").store.index("unsent").openKeyCursor();
+  while (cursor) {
+    const [match, position] = cursor.key;
+    if (position === 0) found.push(match);
+    cursor = await cursor.continue([match, Infinity, Infinity]);
+  }
+  return found;
 }
 
 /** Forgets a match that was deleted. */

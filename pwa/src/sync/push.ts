@@ -18,16 +18,17 @@ export const SERVICE: Service = { begin: beginMatch, rename: (id, name) => chang
 /** Of a whole batch, never of its place in time: too much at once, or not readable. Everything else is kept and sent later. */
 const UNREADABLE: readonly number[] = [400, 413, 422];
 
-/** Sends what is unsent, oldest first, batch after batch; stops at the first failure by throwing it. Returns the last position heard of. */
+/** Sends what is unsent, oldest first, batch after batch; stops at the first failure by throwing it. Returns how many events were settled: taken, known or refused. */
 export async function push(db: Db, match: string, service: Service = SERVICE): Promise<number> {
-  let last = 0;
+  let settled = 0;
   await tell(db, match, service);
   for (;;) {
     const waiting = bounded(await unsent<MatchEvent>(db, match, BATCH));
-    if (waiting.length === 0) return last;
+    if (waiting.length === 0) return settled;
     const posted = await post(db, match, waiting, service);
-    last = Math.max(last, posted.position);
-    if (posted.accepted.length + posted.known.length + posted.refused.length === 0) return last; // nothing was settled: do not ask for ever
+    const now = posted.accepted.length + posted.known.length + posted.refused.length;
+    settled += now;
+    if (now === 0) return settled; // do not ask for ever
   }
 }
 

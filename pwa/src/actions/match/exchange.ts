@@ -74,12 +74,14 @@ const NOTED_MS = 15_000; // chosen: the disk need not know it more exactly
 /** Sends and fetches the match on the screen. */
 async function one(db: Db, id: string): Promise<void> {
   const before = markOf(live.get().rows);
+  let changed = true; // unless it is known that nothing did
   try {
-    await push(db, id);
-    await pull(db, id);
+    const settled = await push(db, id);
+    const came = await pull(db, id);
+    changed = settled > 0 || came;
     contact(id, { trouble: "", status: 0, heard: momentNow() });
   } finally {
-    await shown(db, id);
+    if (changed) await shown(db, id);
     if (markOf(live.get().rows) !== before) tellTabs(id);
   }
   const known = await matchKnown(db, id);

@@ -17,7 +17,7 @@ import { LiveCall } from "./LiveCall";
 import { LivePicture } from "./LivePicture";
 import { Prompts } from "./Prompts";
 import { Sheets, type SheetName } from "./Sheets";
-import { AsOf, Following, Sync, useTick } from "./Sync";
+import { Following, Sync, useTick } from "./Sync";
 
 export interface LiveProps { readonly now: Live; readonly answer: ReplayAnswer; readonly liked: Prefs }
 
@@ -72,7 +72,6 @@ export function LiveView({ now, answer, liked }: LiveProps) {
         <div class="aside"><Link to="/matches">Matches</Link><Sync now={now} /></div>
       </header>
       <LiveCall now={now} answer={answer} liked={liked} serves={serves} call={call} poses={call ? poses(call, codeOf(now)) : []} onOpen={open} />
-      <AsOf now={now} age_ms={age_ms} />
       {picture}
       <section class="dock live-dock" aria-label="Log">
         {liked.secondsBar && !late && <SecondsBar key={`${next?.serve}/${state.set_number}/${state.rally_number}`} seconds={state.seconds_to_serve} />}

@@ -100,7 +100,7 @@ export function AsOf({ now, age_ms }: { now: Live; age_ms: number | null }) {
   const since = heard ? `${inAges(ageOf(heard))}, ${clockOf(heard.wall_ms)}` : "an earlier time";
   return (
     <p class={age_ms >= OUTDATED_MS ? "notice as-of" : "caption as-of"} role="status">
-      As of <b>{since}</b>{age_ms >= OUTDATED_MS && ": the score must have moved on. Another phone logs, and nothing has come from it since."}
+      As of <b>{since}</b>{age_ms >= OUTDATED_MS && ": the score must have moved on since."}
     </p>
   );
 }
