@@ -24,6 +24,11 @@ def recommend(request: dict[str, Any]) -> dict[str, Any]:
     return bridge.call(request, ARRAYS)
 
 
+def aimed(request: dict[str, Any]) -> dict[str, Any]:
+    """Return what one serve is worth that somebody chose."""
+    return bridge.aimed(request, ARRAYS)
+
+
 def stock() -> dict[str, Any]:
     """Return the levels, stock servers and starting error ceilings."""
     return bridge.stock()

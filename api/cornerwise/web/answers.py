@@ -433,3 +433,10 @@ class CallsAnswer(Answer):
     drag = part(DragAnswer)
     assumed = parts(AssumedAnswer, 20)
     situation = part(SituationAnswer)
+
+
+class AimedAnswer(Answer):
+    """One serve that somebody chose."""
+
+    serve = part(CallAnswer)
+    situation = part(SituationAnswer)

@@ -4,6 +4,72 @@
  */
 
 export interface paths {
+    readonly "/api/v1/aimed": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** Say what a chosen serve is worth. */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    /**
+                     * @example {
+                     *       "level": "high_school",
+                     *       "server": {
+                     *         "spots": [
+                     *           "right_corner"
+                     *         ]
+                     *       },
+                     *       "opponent": {
+                     *         "setter_position": 4,
+                     *         "formation": "three"
+                     *       },
+                     *       "policy": {
+                     *         "error_ceiling": 0.12
+                     *       },
+                     *       "target": {
+                     *         "x_m": 3.6,
+                     *         "y_m": 6.5
+                     *       }
+                     *     }
+                     */
+                    readonly "application/json": components["schemas"]["AimedRequest"];
+                };
+            };
+            readonly responses: {
+                /** @description OK */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["AimedAnswer"];
+                    };
+                };
+                readonly 400: components["responses"]["BAD_REQUEST"];
+                readonly 413: components["responses"]["REQUEST_ENTITY_TOO_LARGE"];
+                readonly 415: components["responses"]["UNSUPPORTED_MEDIA_TYPE"];
+                readonly 422: components["responses"]["UNPROCESSABLE_ENTITY"];
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
     readonly "/api/v1/calls": {
         readonly parameters: {
             readonly query?: never;
@@ -173,6 +239,57 @@ export interface paths {
                     };
                 };
                 readonly 400: components["responses"]["BAD_REQUEST"];
+                readonly 413: components["responses"]["REQUEST_ENTITY_TOO_LARGE"];
+                readonly 415: components["responses"]["UNSUPPORTED_MEDIA_TYPE"];
+                readonly 422: components["responses"]["UNPROCESSABLE_ENTITY"];
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/v1/join": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** Find the match of a code. */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    /**
+                     * @example {
+                     *       "code": "7KM2QX"
+                     *     }
+                     */
+                    readonly "application/json": components["schemas"]["JoinRequest"];
+                };
+            };
+            readonly responses: {
+                /** @description OK */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["JoinedAnswer"];
+                    };
+                };
+                readonly 400: components["responses"]["BAD_REQUEST"];
+                readonly 404: components["responses"]["NOT_FOUND"];
                 readonly 413: components["responses"]["REQUEST_ENTITY_TOO_LARGE"];
                 readonly 415: components["responses"]["UNSUPPORTED_MEDIA_TYPE"];
                 readonly 422: components["responses"]["UNPROCESSABLE_ENTITY"];
@@ -432,6 +549,49 @@ export interface paths {
                 readonly default: components["responses"]["DEFAULT_ERROR"];
             };
         };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/v1/matches/{match_id}/code": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path: {
+                readonly match_id: string;
+            };
+            readonly cookie?: never;
+        };
+        /** Show the short code by which another phone opens a match. */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path: {
+                    readonly match_id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description OK */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["CodeAnswer"];
+                    };
+                };
+                readonly 404: components["responses"]["NOT_FOUND"];
+                readonly 410: components["responses"]["GONE"];
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        readonly put?: never;
+        readonly post?: never;
         readonly delete?: never;
         readonly options?: never;
         readonly head?: never;
@@ -1443,6 +1603,26 @@ export interface paths {
 export type webhooks = Record<string, never>;
 export interface components {
     schemas: {
+        readonly AimedAnswer: {
+            readonly serve: components["schemas"]["CallAnswer"];
+            readonly situation: components["schemas"]["SituationAnswer"];
+        };
+        readonly AimedRequest: {
+            /** @enum {string} */
+            readonly ball?: "match" | "youth" | "light";
+            /** @enum {string} */
+            readonly drag_model?: "A" | "B";
+            /** @enum {string} */
+            readonly level?: "under_14" | "high_school" | "college" | "elite_women" | "elite_men";
+            /** @description a number from 1.5 to 2.6 m */
+            readonly net_height_m?: number;
+            readonly opponent?: components["schemas"]["OpponentRequest"];
+            readonly policy?: components["schemas"]["PolicyRequest"];
+            readonly server?: components["schemas"]["ServerRequest"];
+            /** @description a number from 6 to 9 m */
+            readonly service_line_m?: number;
+            readonly target: components["schemas"]["Place"];
+        };
         readonly AlternativeAnswer: {
             /** @description between the way the setter faces and the way the pass comes from [deg] */
             readonly arrival_bearing_deg: number;
@@ -1593,6 +1773,12 @@ export interface components {
             readonly bearing_sd_deg: number;
             readonly ellipse: components["schemas"]["EllipseAnswer"];
         };
+        readonly CodeAnswer: {
+            /** @description six digits and capital letters */
+            readonly code: string;
+            /** @description date and time, UTC */
+            readonly expires_at: string;
+        };
         readonly ComingAnswer: {
             readonly points: components["schemas"]["PairAnswer"];
             readonly rally_number: number;
@@ -1687,8 +1873,8 @@ export interface components {
              *     - `setter_unknown`: One way to know the setter is needed: opponent.setter_position or opponent.setter_start.
              *     - `spot_outside_service_zone`: A server stands behind the line she serves from, within 4.5 m of the middle and the 3 m of free zone (FIVB 1.4.2, 12.4.3).
              *     - `contact_past_net`: The ball is hit on the server's own side of the net.
-             *     - `target_outside_court`: The pass target lies in the receivers' own court, lines included.
-             *     - `out_of_reach`: At least one pace must carry the ball over the net into the court.
+             *     - `target_outside_court`: Where passes should go, and where a serve should land, lies in the receivers' court, lines included.
+             *     - `out_of_reach`: At least one pace must carry the ball over the net into the court, to the target if one is given.
              *     - `same_pose`: In a team's code no two spots, no two zones and no two depths have the same pose.
              *     - `no_passers`: At least one passer is needed.
              *     - `too_many_passers`: Six players are on court: at most five passers besides the setter.
@@ -1784,6 +1970,13 @@ export interface components {
             readonly x_min_m: string;
             readonly y_max_m: string;
             readonly y_min_m: string;
+        };
+        readonly JoinedAnswer: {
+            readonly id: string;
+            readonly name: string | null;
+        };
+        readonly JoinRequest: {
+            readonly code: string;
         };
         readonly KindAnswer: {
             /** @enum {string} */

@@ -69,5 +69,9 @@ export type Formation = NonNullable<Situation["formation"]>;
 
 export type CallAnswer = Of<"CallsAnswer">;
 
+/** A serve that somebody chose: the request of a call, with where it should land. */
+export type AimedRequest = CallRequest & { readonly target: Point };
+export type AimedAnswer = Of<"AimedAnswer">;
+
 export type StockServer = Of<"StockServerAnswer">;
 export type Stock = Of<"StockAnswer">;

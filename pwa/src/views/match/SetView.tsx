@@ -10,6 +10,7 @@ import { reviewPath } from "../../actions/route";
 import type { ReplayAnswer } from "../../api/match";
 import { LineupPad } from "../../parts/match/LineupPad";
 import { Link } from "../Link";
+import { UpdateOffer } from "../OnThisDevice";
 import { Summary } from "./Summary";
 import { Following, Sync } from "./Sync";
 
@@ -37,6 +38,7 @@ export function SetView({ now, answer }: { now: Live; answer: ReplayAnswer }) {
         <details><summary>They <span class="caption">{inOneLine(them) || "not known"}</span></summary><LineupPad side="them" draft={them} onChange={setThem} /></details>
       </section>
       <p><Link to={reviewPath(now.id ?? "")}>Review so far</Link></p>
+      <UpdateOffer />
       {now.following ? <div class="first-serve dock"><Following /></div> : <div class="first-serve dock" role="group" aria-label={`Who serves first in set ${next}`}>
         <button type="button" class={first === "them" ? "" : "strong"} onClick={() => void startSet(next, "us", us, them)}>We serve first</button>
         <button type="button" class={first === "us" ? "" : "strong"} onClick={() => void startSet(next, "them", us, them)}>They serve first</button>
