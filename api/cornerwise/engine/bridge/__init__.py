@@ -5,9 +5,23 @@ with one of the names in RULES.
 """
 
 from .answer import call
+from .book import book, corners
 from .exact import flight, geometry
+from .formation import copied, formation
 from .live import replay, review
 from .rules import RULES
 from .stock import stock
 
-__all__ = ["RULES", "call", "flight", "geometry", "replay", "review", "stock"]
+__all__ = [
+    "RULES",
+    "book",
+    "call",
+    "copied",
+    "corners",
+    "flight",
+    "formation",
+    "geometry",
+    "replay",
+    "review",
+    "stock",
+]

@@ -5,6 +5,8 @@ from __future__ import annotations
 from cornerwise.engine.match.readers import RULES as MATCH_RULES
 from cornerwise.engine.reception import RULES as RECEPTION_RULES
 
+from .formation import RULES as FORMATION_RULES
+
 RULES: dict[str, str] = {
     "degenerate_geometry": "The landing is none of the other three places: without a way there is no angle.",
     "setter_unknown": (
@@ -18,6 +20,7 @@ RULES: dict[str, str] = {
     "target_outside_court": "The pass target lies in the receivers' own court, lines included.",
     "out_of_reach": "At least one pace must carry the ball over the net into the court.",
     "same_pose": "In a team's code no two spots, no two zones and no two depths have the same pose.",
+    **FORMATION_RULES,
     **RECEPTION_RULES,
     **MATCH_RULES,
 }
