@@ -12,7 +12,7 @@ from flask import Flask
 from flask_migrate import Migrate, upgrade
 from sqlalchemy import event
 
-from . import account_tables  # noqa: F401 - its tables belong to the database too
+from . import account_tables, roster_tables  # noqa: F401 - their tables belong to the database too
 from .tables import db
 
 MIGRATIONS = Path(__file__).parent / "migrations"

@@ -45,8 +45,8 @@ def book(request: Mapping[str, Any], m: Maths = PLAIN) -> dict[str, Any]:
         turn         : only this one of the six, 1 to 6
 
     Returns {level, order_known, rotations, servers, assumed}: each rotation with a call for every
-    server. Their order is that of our serving turns when it is known where their setter starts and who serves first;
-    else their setter goes on from where she starts, or from position 1.
+    server. They are in the order of our serving turns when it is known where their setter starts and who
+    serves first; else their setter goes on from where she starts, or from position 1.
     """
     frame, opponent = frame_of(request), request["opponent"]
     known: Calls = {}
