@@ -14,7 +14,7 @@ MAY_IMPORT = {
     "store": {"engine", "store"},
     "service": {"engine", "store", "service"},
     "web": {"engine", "store", "service", "web"},
-    "cli": {"engine", "store", "service", "cli"},
+    "cli": {"config", "engine", "store", "service", "cli"},
     "config": set(),
     "app": {"config", "store", "web", "app"},
     "__main__": {"cli"},

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from flask import Flask
+from werkzeug.middleware.proxy_fix import ProxyFix
 
 from .config import Config
 from .store.database import open_database
-from .web import pwa
+from .web import documents, guard, limits, pwa
 from .web.calls import calls
+from .web.club import club
+from .web.devices import devices
 from .web.flight import flight
 from .web.geometry import geometry
 from .web.live import live
@@ -17,7 +20,9 @@ from .web.parsing import READ_AT_MOST_BYTES
 from .web.problem import ProblemApi
 from .web.replay import replay
 from .web.reviews import reviews
+from .web.sessions import sessions
 from .web.stock import stock
+from .web.tokens import tokens
 
 
 def create_app(config: Config | None = None) -> Flask:
@@ -34,9 +39,18 @@ def create_app(config: Config | None = None) -> Flask:
         MAX_CONTENT_LENGTH=READ_AT_MOST_BYTES,
     )
     open_database(app, config.database_url, config.data)
-    api = ProblemApi(app)
-    for resource in (calls, geometry, flight, stock, replay, matches, logs, live, reviews):
+    app.extensions["password_work"] = config.password_work
+    limits.count_tries(app, config.limits_url)
+    guard.watch(app)
+    api = ProblemApi(app, spec_kwargs={"extra_plugins": [documents.Rights()]})
+    documents.name_ways_in(api.spec)
+    stateless = (calls, geometry, flight, stock, replay)
+    of_matches = (matches, logs, live, reviews)
+    of_accounts = (sessions, devices, tokens, club)
+    for resource in (*stateless, *of_matches, *of_accounts):
         api.register_blueprint(resource, url_prefix="/api/v1")
     app.add_url_rule("/healthz", "healthz", lambda: {"status": "ok"})
+    if config.proxies:
+        app.wsgi_app = ProxyFix(app.wsgi_app, config.proxies, config.proxies, config.proxies)  # type: ignore[method-assign]
     pwa.serve(app, config.dist)
     return app

@@ -6,6 +6,7 @@ import os
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Literal
 
 ROOT = Path(__file__).resolve().parents[2]
 USUAL_DIST = ROOT / "pwa" / "dist"
@@ -18,12 +19,18 @@ class Config:
 
     dist         : folder of the built PWA.
     data         : folder of the embedded database.
-    database_url : another database instead, None for the embedded one.
+    database_url  : another database instead, None for the embedded one.
+    limits_url   : where tries to sign in are counted.
+    proxies      : how many proxies stand before the server, whose word on a client's address is taken.
+    password_work : how much work a password's hash is; least for tests only, so not to be set from outside.
     """
 
     dist: Path = USUAL_DIST
     data: Path = USUAL_DATA
     database_url: str | None = None
+    limits_url: str = "memory://"
+    proxies: int = 0
+    password_work: Literal["usual", "least"] = "usual"
 
     @classmethod
     def from_env(cls, environ: Mapping[str, str] = os.environ) -> Config:
@@ -31,11 +38,15 @@ class Config:
 
         CORNERWISE_DIST moves the folder of the built PWA, CORNERWISE_DATA that of the embedded database;
         DATABASE_URL (postgresql+psycopg://...) names a database to use instead.
+        LIMITS_URL (redis://..., with the package `redis` installed) counts tries for all processes together;
+        CORNERWISE_PROXIES says how many proxies stand before the server.
         """
         return cls(
             _folder(environ, "CORNERWISE_DIST", USUAL_DIST),
             _folder(environ, "CORNERWISE_DATA", USUAL_DATA),
             environ.get("DATABASE_URL") or None,
+            environ.get("LIMITS_URL") or "memory://",
+            int(environ.get("CORNERWISE_PROXIES") or 0),
         )
 
 

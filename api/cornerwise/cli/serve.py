@@ -9,6 +9,8 @@ import sys
 
 import click
 
+from .links import first_link
+
 WHY_NOT = {
     errno.EADDRINUSE: "another program uses this port",
     errno.EACCES: "this port is open to administrators only",
@@ -27,6 +29,9 @@ def serve(host: str, port: int, workers: int, threads: int) -> None:
     """Serve the app and its API until Ctrl-C."""
     _check_free(host, port)
     click.echo(f"Cornerwise is on http://{host}:{port}/  (Ctrl-C stops it)")
+    link = first_link(f"http://{host}:{port}")
+    if link:
+        click.echo(f"Sign in as the coach, once, within a day: {link}")
     sys.stdout.flush()
     options = {"bind": f"{host}:{port}", "workers": workers, "threads": threads, "log-level": "warning"}
     arguments = [f"--{name}={value}" for name, value in options.items()]
