@@ -140,7 +140,7 @@ def _best(
         answer = _answer(m, frame, theirs, serve, server.get("reach_m"), known)
         if answer is not None:
             answered.append((serve, answer))
-    head = {"server": server["number"], "name": server.get("name"), "for": server.get("comes_in_for") or []}
+    head = {"server": server["number"], "name": server.get("name"), "comes_in_for": server.get("comes_in_for") or []}
     if not answered:
         text = "No serve of hers reaches the court over the net at the pace given."
         return {**head, "call": None, "equals": [], "missing_spots": [], "text": text, "receivers": []}
@@ -194,7 +194,7 @@ def _server(server: Mapping[str, Any], rotations: Sequence[Mapping[str, Any]]) -
     return {
         "number": server["number"],
         "name": server.get("name"),
-        "for": server.get("comes_in_for") or [],
+        "comes_in_for": server.get("comes_in_for") or [],
         "missing": missing([one["missing_spots"] for one in hers]),
     }
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from cornerwise.engine.match.readers import RULES as MATCH_RULES
 from cornerwise.engine.reception import RULES as RECEPTION_RULES
+from cornerwise.engine.roster import RULES as ROSTER_RULES
 
 from .formation import RULES as FORMATION_RULES
 
@@ -22,6 +23,7 @@ RULES: dict[str, str] = {
     "same_pose": "In a team's code no two spots, no two zones and no two depths have the same pose.",
     **FORMATION_RULES,
     **RECEPTION_RULES,
+    **ROSTER_RULES,
     **MATCH_RULES,
 }
 """Rule name: one sentence."""
