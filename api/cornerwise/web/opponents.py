@@ -13,8 +13,8 @@ from cornerwise.service import opponents as service
 from .parsing import StrictBlueprint
 from .roster_answers import (
     BookAnswer,
-    CopiedAnswer,
     CheckedFormationAnswer,
+    CopiedAnswer,
     GoneAnswer,
     KeptFormationAnswer,
     ListedOpponentsAnswer,

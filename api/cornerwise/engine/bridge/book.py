@@ -140,7 +140,11 @@ def _best(
         answer = _answer(m, frame, theirs, serve, server.get("reach_m"), known)
         if answer is not None:
             answered.append((serve, answer))
-    head = {"server": server["number"], "name": server.get("name"), "comes_in_for": server.get("comes_in_for") or []}
+    head = {
+        "server": server["number"],
+        "name": server.get("name"),
+        "comes_in_for": server.get("comes_in_for") or [],
+    }
     if not answered:
         text = "No serve of hers reaches the court over the net at the pace given."
         return {**head, "call": None, "equals": [], "missing_spots": [], "text": text, "receivers": []}
