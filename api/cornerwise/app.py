@@ -16,12 +16,14 @@ from .web.geometry import geometry
 from .web.live import live
 from .web.logs import logs
 from .web.matches import matches
+from .web.opponents import opponents
 from .web.parsing import READ_AT_MOST_BYTES
 from .web.problem import ProblemApi
 from .web.replay import replay
 from .web.reviews import reviews
 from .web.sessions import sessions
 from .web.stock import stock
+from .web.teams import teams
 from .web.tokens import tokens
 
 
@@ -47,7 +49,8 @@ def create_app(config: Config | None = None) -> Flask:
     stateless = (calls, geometry, flight, stock, replay)
     of_matches = (matches, logs, live, reviews)
     of_accounts = (sessions, devices, tokens, club)
-    for resource in (*stateless, *of_matches, *of_accounts):
+    of_rosters = (teams, opponents)
+    for resource in (*stateless, *of_matches, *of_accounts, *of_rosters):
         api.register_blueprint(resource, url_prefix="/api/v1")
     app.add_url_rule("/healthz", "healthz", lambda: {"status": "ok"})
     if config.proxies:

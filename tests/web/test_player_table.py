@@ -1,4 +1,4 @@
-"""Players as a table: columns guessed, a preview, errors by row and column, all or nothing, and back again."""
+"""Players as a table: columns guessed, a preview, errors by row and column, all or nothing, and back."""
 
 from __future__ import annotations
 

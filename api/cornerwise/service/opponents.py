@@ -200,13 +200,14 @@ def copy_formation(club: str, opponent_id: str, setter_position: int, to: Sequen
     return {"copied": [{"entered": True, **one} for one in copied], "refused": refused}
 
 
-def book(club: str, opponent_id: str, team_id: str, given: Mapping[str, Any]) -> dict[str, Any]:
+def book(club: str, opponent_id: str, team_id: str | None, given: Mapping[str, Any]) -> dict[str, Any]:
     """Return the call book of a team against an opponent; see `bridge.book`.
 
+    team_id : None for the first team by name
     given : serving_first; turn, for one of the six only; lineup, ours, where it is not the usual one
     """
     opponent = show(club, opponent_id)
-    team = teams.show(club, team_id)
+    team = teams.show(club, team_id or teams.first(club))
     lineup = given.get("lineup") or team["lineup"]
     level = opponent["level"] or team["level"]
     request = {
@@ -219,7 +220,7 @@ def book(club: str, opponent_id: str, team_id: str, given: Mapping[str, Any]) ->
     }
     asked = {name: value for name, value in request.items() if value is not None}
     return {
-        "team": {"id": team_id, "name": team["name"]},
+        "team": {"id": team["id"], "name": team["name"]},
         "opponent": {name: opponent[name] for name in ("id", "name", "notes")},
         **bridge.book(asked, ARRAYS),
     }

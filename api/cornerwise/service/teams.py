@@ -85,6 +85,13 @@ def found(club: str, team_id: str) -> Team:
     return team
 
 
+def first(club: str) -> str:
+    """Return the id of the first team by name. Raises NoSuchTeam if there is none."""
+    for team, _ in store.page(club, None, 1):
+        return team.id
+    raise NoSuchTeam
+
+
 def show(club: str, team_id: str) -> dict[str, Any]:
     """Return a team with all its players."""
     team = found(club, team_id)

@@ -127,5 +127,8 @@ def copy(request: dict[str, Any], opponent_id: UUID, setter_position: int) -> di
 @opponents.response(200, BookAnswer)
 @opponents.alt_response(404, "NOT_FOUND")
 def book(query: dict[str, Any], opponent_id: UUID) -> dict[str, Any]:
-    """Make the call book of a team against an opponent: six rotations, a call for each of our servers."""
-    return service.book(g.who.club, str(opponent_id), query.pop("team"), query)
+    """Make the call book of a team, the first by name if none is named, against an opponent.
+
+    Six rotations of theirs, a call for each of our servers.
+    """
+    return service.book(g.who.club, str(opponent_id), query.pop("team", None), query)
