@@ -33,7 +33,8 @@ def serve(host: str, port: int, workers: int, threads: int) -> None:
     if link:
         click.echo(f"Sign in as the coach, once, within a day: {link}")
     sys.stdout.flush()
-    options = {"bind": f"{host}:{port}", "workers": workers, "threads": threads, "log-level": "warning"}
+    options = {"bind": f"{host}:{port}", "workers": workers, "threads": threads, "log-level": "error"}
+    # No access log, and no warnings: those would quote a request that is none, with whatever is in it.
     arguments = [f"--{name}={value}" for name, value in options.items()]
     # gthread: a phone's idle connection must not keep others waiting.
     gunicorn = [sys.executable, "-m", "gunicorn", "--worker-class=gthread", "--no-control-socket", *arguments]

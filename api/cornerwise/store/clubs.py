@@ -14,15 +14,20 @@ from .tables import Club, Event, Hands, Match, db
 AT_A_TIME = 500  # rows of an export
 
 
+def matches(club_id: str) -> int:
+    """Return how many matches a club has, without the empty rows of those that were deleted."""
+    query = select(func.count()).where(Match.club_id == club_id, Match.deleted_at.is_(None))
+    return db.session.scalar(query) or 0
+
+
 def any_club() -> bool:
     return db.session.scalar(select(Club.id).limit(1)) is not None
 
 
 def clubs() -> list[tuple[Club, int]]:
     """Return all clubs by name, each with its number of matches."""
-    matches = select(func.count()).where(Match.club_id == Club.id).correlate(Club).scalar_subquery()
-    rows = db.session.execute(select(Club, matches).order_by(Club.name, Club.id))
-    return [(club, count) for club, count in rows]
+    rows = db.session.scalars(select(Club).order_by(Club.name, Club.id)).all()
+    return [(club, matches(club.id)) for club in rows]
 
 
 def find(club_id: str) -> Club | None:

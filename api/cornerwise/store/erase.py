@@ -37,4 +37,4 @@ def erase() -> bool:
 def _kept_waiting(connection: Connection, statement: str) -> bool:
     """Run a statement; return whether others kept it waiting, which a checkpoint says by a 1."""
     said = connection.exec_driver_sql(statement)
-    return bool(said.scalar()) if said.returns_rows else False
+    return said.returns_rows and said.scalar() == 1

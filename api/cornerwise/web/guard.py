@@ -36,15 +36,19 @@ def _look() -> None:
     if least is None:
         abort(403)  # nobody has said who may
     if least != "open":
-        g.who = _let_in(asked)
+        g.who = _let_in()
+        if g.who.revoked:
+            if asked not in HELD_FROM_REVOKED or not g.who.may(least):
+                refuse_revoked()
+            return
         if not g.who.may(least):
             detail = f"this needs the role of {least}; yours is {g.who.role}"
             refuse(403, kind="/problems/role", detail=detail)
         _within_scope(g.who, asked)
 
 
-def _let_in(asked: str) -> Who:
-    """Return who asks; a revoked device is let in only where what it sends is held."""
+def _let_in() -> Who:
+    """Return who asks, also a device that was revoked; refuse nobody's request and one from elsewhere."""
     header = request.headers.get("Authorization")
     if header is not None:
         kind, _, token = header.partition(" ")
@@ -55,8 +59,6 @@ def _let_in(asked: str) -> Who:
             refuse(403, kind="/problems/cross_site", detail="only the app's own pages may ask for this")
     if who is None:
         refuse(401, kind="/problems/signed_out", detail="sign in first, or join by a code")
-    if who.revoked and asked not in HELD_FROM_REVOKED:
-        refuse_revoked()
     return who
 
 
