@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from cornerwise.engine.flight import Kind
+from cornerwise.engine.flight import SLOWEST_M_S, Kind
 from cornerwise.engine.players import NET_HEIGHT_M, Level, paces, stock_server, with_wobble
 from cornerwise.engine.reception import setting_position
 from cornerwise.engine.roster import contact_height_m, number_at, rated, run_to_job, setter_start_position
@@ -53,8 +53,9 @@ def serve_request(
 
 
 def _speeds(kind: Kind, speeds_m_s: Sequence[float]) -> list[float]:
-    one_usual = len(speeds_m_s) == 1 and kind != "short_float"
-    return list(paces(float(speeds_m_s[0]))) if one_usual else [float(speed) for speed in speeds_m_s]
+    if len(speeds_m_s) > 1 or kind == "short_float":
+        return [float(speed) for speed in speeds_m_s]
+    return [max(pace, SLOWEST_M_S) for pace in paces(float(speeds_m_s[0]))]
 
 
 def opponent_request(opponent: Mapping[str, Any], setter_position: int, level: Level) -> dict[str, Any]:
