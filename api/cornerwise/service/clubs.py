@@ -13,7 +13,7 @@ from cornerwise.store.account_tables import Person
 from cornerwise.store.erase import erase
 from cornerwise.store.tables import Club, now
 
-from . import demo, folds
+from . import demo, demo_club, folds
 from .accounts import login, new_link
 from .errors import LoginTaken, NoSuchClub
 from .ids import new_id
@@ -26,11 +26,12 @@ EXPORT = {"format": "cornerwise-club", "version": 1}
 def first_link() -> str | None:
     """Return a one-time link's secret for the coach of a machine that nobody has made her own yet.
 
-    On a server without any club the local one is made, with a match to try. None once the local club's coach
-    has a password, or where a host has added clubs.
+    On a server without any club the local one is made, with a match, a team and opponents to
+    try. None once the local club's coach has a password, or where a host has added clubs.
     """
     if not store.any_club():
         found(*LOCAL_NAMES, LOCAL_CLUB)
+        demo_club.fill(LOCAL_CLUB)
     coach = next((p for p in account_store.people(LOCAL_CLUB) if p.role == "coach"), None)
     return new_link(coach) if coach is not None and coach.password_hash is None else None
 
