@@ -138,3 +138,22 @@ def test_a_mean_pass_grade_goes_to_the_call_as_it_is_and_a_word_as_what_it_stand
     assert (passers[5]["pass_grade"], passers[5]["passes"]) == (1.2, 55)
     assert (passers[17]["pass_grade"], passers[17]["passes"]) == (2.5, 40.0)  # strong, under 14
     assert "pass_grade" not in passers[10]
+
+
+def test_what_was_entered_of_an_opponent_stands_beside_what_the_log_says():
+    logged_only = {"level": "under_14", "opponent": {"setter_position": 3, "system": "one_setter"}}
+    asked = bridge.prepared(OPPONENT, logged_only)
+    assert asked["opponent"] == opponent_request(OPPONENT, 3, "under_14")
+    assert ask({**asked, **FRAME})["situation"]["formation"] is None
+
+
+def test_passers_that_were_seen_in_the_match_go_before_those_that_were_entered_and_keep_their_ratings():
+    seen = [{"x_m": 2.0, "y_m": 6.0, "number": 17}, {"x_m": -2.0, "y_m": 6.0}]
+    asked = bridge.prepared(
+        OPPONENT, {"level": "under_14", "opponent": {"setter_position": 3, "passers": seen}}
+    )
+    assert asked["opponent"]["passers"] == [{**seen[0], "pass_grade": 2.5, "passes": 40.0}, seen[1]]
+    assert "setter_start" not in asked["opponent"]
+    assert asked["opponent"]["pass_target"] == OPPONENT["pass_target"]
+    unknown = {"level": "under_14", "opponent": {"setter_start": {"x_m": 0, "y_m": 1}}}
+    assert bridge.prepared(OPPONENT, unknown) == unknown

@@ -9,6 +9,7 @@ from .book import book, corners
 from .exact import flight, geometry
 from .formation import copied, formation
 from .live import replay, review
+from .roster import prepared
 from .rules import RULES
 from .stock import stock
 
@@ -21,6 +22,7 @@ __all__ = [
     "flight",
     "formation",
     "geometry",
+    "prepared",
     "replay",
     "review",
     "stock",

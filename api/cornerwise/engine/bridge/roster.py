@@ -117,6 +117,30 @@ def start_of(opponent: Mapping[str, Any]) -> int | None:
     return setter_start_position(lineup, opponent.get("setters") or (), opponent.get("setter_position"))
 
 
+def prepared(opponent: Mapping[str, Any], request: Mapping[str, Any]) -> dict[str, Any]:
+    """Return a request for a call with what was entered of an opponent beside what the match's log says.
+
+    opponent : as it is kept      request : of a coming serve, as `replay` gives it; what it says goes first
+
+    Passers that were seen in the match stand where they were seen, and have the ratings that were entered.
+    """
+    said = dict(request.get("opponent") or {})
+    position = said.get("setter_position")
+    if position is None:
+        return dict(request)
+    level: Level = request.get("level") or opponent.get("level") or START_LEVEL
+    theirs = opponent_request(opponent, position, level)
+    if said.keys() & {"passers", "formation", "setter_start"}:
+        theirs = {name: value for name, value in theirs.items() if name in SAID}
+    if "passers" in said:
+        ratings = {one["number"]: one for one in opponent.get("ratings") or ()}
+        said["passers"] = [
+            {**rating_request(ratings.get(passer.get("number", -1)), level), **passer}
+            for passer in said["passers"]
+        ]
+    return {"level": level, **request, "opponent": {**theirs, **said}}
+
+
 def rating_request(given: Mapping[str, Any] | None, level: Level) -> dict[str, Any]:
     """Return what a call takes of a passer's rating: a mean grade that was counted goes before a word."""
     if given is None:
