@@ -15,6 +15,7 @@ from cornerwise.service import accounts, clubs
 from cornerwise.service.errors import CannotBeDone
 from cornerwise.store.account_tables import Person
 from cornerwise.store.database import open_database
+from cornerwise.store.tables import db
 
 address_option = click.option(
     "--address",
@@ -40,6 +41,9 @@ def database() -> Iterator[None]:
             raise click.ClickException(
                 "the database is not ready: run `cornerwise db upgrade` first"
             ) from None
+        finally:
+            db.session.remove()
+            db.engine.dispose()
 
 
 def link(address: str, once: str) -> str:
