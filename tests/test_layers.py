@@ -20,8 +20,8 @@ MAY_IMPORT = {
     "__main__": {"cli"},
     "__init__": set(),
 }
-ROOMS = ["maths", "errors", "court", "match", "flight", "players", "reception", "passing", "outcome", "call"]
-ROOMS += ["review", "bridge"]
+ROOMS = ["maths", "errors", "court", "match", "flight", "players", "reception", "roster", "passing"]
+ROOMS += ["outcome", "call", "review", "bridge"]
 PURE = "__future__ array bisect collections dataclasses enum functools itertools json math operator re typing"
 
 

@@ -7,19 +7,24 @@ from werkzeug.middleware.proxy_fix import ProxyFix
 
 from .config import Config
 from .store.database import open_database
-from .web import pwa
+from .web import documents, guard, limits, pwa
 from .web.calls import calls
+from .web.club import club
+from .web.devices import devices
 from .web.flight import flight
 from .web.geometry import geometry
-from .web.joining import joining
 from .web.live import live
 from .web.logs import logs
 from .web.matches import matches
+from .web.opponents import opponents
 from .web.parsing import READ_AT_MOST_BYTES
 from .web.problem import ProblemApi
 from .web.replay import replay
 from .web.reviews import reviews
+from .web.sessions import sessions
 from .web.stock import stock
+from .web.teams import teams
+from .web.tokens import tokens
 
 
 def create_app(config: Config | None = None) -> Flask:
@@ -36,8 +41,16 @@ def create_app(config: Config | None = None) -> Flask:
         MAX_CONTENT_LENGTH=READ_AT_MOST_BYTES,
     )
     open_database(app, config.database_url, config.data)
-    api = ProblemApi(app)
-    for resource in (calls, geometry, flight, stock, replay, matches, logs, joining, live, reviews):
+    app.extensions["password_work"] = config.password_work
+    limits.count_tries(app, config.limits_url)
+    guard.watch(app)
+    api = ProblemApi(app, spec_kwargs={"extra_plugins": [documents.Rights()]})
+    documents.name_ways_in(api.spec)
+    stateless = (calls, geometry, flight, stock, replay)
+    of_matches = (matches, logs, live, reviews)
+    of_accounts = (sessions, devices, tokens, club)
+    of_rosters = (teams, opponents)
+    for resource in (*stateless, *of_matches, *of_accounts, *of_rosters):
         api.register_blueprint(resource, url_prefix="/api/v1")
     app.add_url_rule("/healthz", "healthz", lambda: {"status": "ok"})
     pwa.serve(app, config.dist)

@@ -6,6 +6,7 @@ import os
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Literal
 
 ROOT = Path(__file__).resolve().parents[2]
 USUAL_DIST = ROOT / "pwa" / "dist"
@@ -18,22 +19,27 @@ class Config:
 
     dist         : folder of the built PWA.
     data         : folder of the embedded database.
-    database_url : another database instead, None for the embedded one.
-    proxies      : how many proxies before this server are ours and say who asks; 0: believe nobody.
+    database_url  : another database instead, None for the embedded one.
+    limits_url    : where tries to sign in are counted.
+    proxies       : how many proxies before this server are ours and say who asks; 0: believe nobody.
+    password_work : how much work a password's hash is; least for tests only, so not to be set from outside.
     """
 
     dist: Path = USUAL_DIST
     data: Path = USUAL_DATA
     database_url: str | None = None
+    limits_url: str = "memory://"
     proxies: int = 0
+    password_work: Literal["usual", "least"] = "usual"
 
     @classmethod
     def from_env(cls, environ: Mapping[str, str] = os.environ) -> Config:
         """Return the settings.
 
         CORNERWISE_DIST moves the folder of the built PWA, CORNERWISE_DATA that of the embedded database;
-        DATABASE_URL (postgresql+psycopg://...) names a database to use instead. CORNERWISE_PROXIES is the
-        number of our own proxies that a request passes.
+        DATABASE_URL (postgresql+psycopg://...) names a database to use instead.
+        LIMITS_URL (redis://..., with the package `redis` installed) counts tries for all processes together;
+        CORNERWISE_PROXIES is the number of our own proxies that a request passes.
 
         Raises ValueError if that is no number.
         """
@@ -41,6 +47,7 @@ class Config:
             _folder(environ, "CORNERWISE_DIST", USUAL_DIST),
             _folder(environ, "CORNERWISE_DATA", USUAL_DATA),
             environ.get("DATABASE_URL") or None,
+            environ.get("LIMITS_URL") or "memory://",
             _count(environ, "CORNERWISE_PROXIES"),
         )
 

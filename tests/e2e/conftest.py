@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import os
 import shutil
 import signal
@@ -10,7 +11,9 @@ import subprocess
 import sys
 import time
 import urllib.request
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from http.cookies import SimpleCookie
+from typing import IO, Any
 
 import pytest
 from playwright.sync_api import BrowserContext
@@ -31,22 +34,32 @@ class Server:
 
     environ : settings beside those of the test run.
     said    : the line it printed when it started.
+    log     : where its own log goes, if not to that of the tests.
+    sign_in : the address it printed that signs the coach in, once; each start prints a new one.
     """
 
-    def __init__(self, **environ: str) -> None:
+    def __init__(self, log: IO[str] | None = None, **environ: str) -> None:
+        self._log = log
         self._environ = os.environ | environ
         with socket.create_server(("127.0.0.1", 0)) as probe:
             self.port = probe.getsockname()[1]
         self.url = f"http://127.0.0.1:{self.port}"
-        self.said = ""
+        self.said = self.sign_in = ""
+        self._cookie = ""
         self._process: subprocess.Popen | None = None
 
     def start(self) -> None:
         command = [sys.executable, "-m", "cornerwise", "serve", f"--port={self.port}"]
         self._process = subprocess.Popen(
-            command, env=self._environ, stdout=subprocess.PIPE, text=True, start_new_session=True
+            command,
+            env=self._environ,
+            stdout=subprocess.PIPE,
+            stderr=self._log,
+            text=True,
+            start_new_session=True,
         )
         self.said = self._process.stdout.readline()
+        self.sign_in = self._process.stdout.readline().split(": ", 1)[-1].strip()
         try:
             self._wait_until_well()
         except BaseException:
@@ -63,6 +76,25 @@ class Server:
                 assert self._process.poll() is None, "the server ended while it started"
                 time.sleep(0.05)
         raise TimeoutError("the server did not start")
+
+    def cookie(self) -> dict[str, Any]:
+        """Return the cookie of a browser in which the coach is signed in, as a browser's context takes it."""
+        if not self._cookie:
+            once = self.sign_in.rsplit("once=", 1)[1]
+            with self._open("/api/v1/session", {"once": once, "label": "Browser of the tests"}) as response:
+                self._cookie = SimpleCookie(response.headers["Set-Cookie"])["cornerwise"].value
+        return {"name": "cornerwise", "value": self._cookie, "domain": "127.0.0.1", "path": "/",
+                "httpOnly": True, "secure": False, "sameSite": "Strict", "expires": -1}  # fmt: skip
+
+    def ask(self, path: str, body: object = None) -> dict[str, Any]:
+        """Return what the API answers the coach."""
+        with self._open(path, body, {"Cookie": f"cornerwise={self.cookie()['value']}"}) as response:
+            return json.load(response)
+
+    def _open(self, path: str, body: object = None, headers: Mapping[str, str] | None = None) -> Any:
+        data = None if body is None else json.dumps(body).encode()
+        said = {"Content-Type": "application/json", "Origin": self.url, **(headers or {})}
+        return urllib.request.urlopen(urllib.request.Request(self.url + path, data, said), timeout=20)
 
     def stop(self, how: signal.Signals = signal.SIGTERM) -> None:
         if self._process is None:
@@ -116,9 +148,11 @@ def context(context: BrowserContext, request: pytest.FixtureRequest) -> BrowserC
 
 
 @pytest.fixture(scope="session")
-def browser_context_args(browser_context_args: dict, playwright) -> dict:
-    """A phone that keeps nothing of the app, so that each test loads it from the server."""
-    return browser_context_args | playwright.devices["Pixel 7"] | {"service_workers": "block"}
+def browser_context_args(browser_context_args: dict, playwright, server: Server) -> dict:
+    """A phone on which the coach is signed in, and that keeps nothing of the app: each test loads it from
+    the server. A test of signing in begins with a context of its own."""
+    signed_in = {"storage_state": {"cookies": [server.cookie()], "origins": []}}
+    return browser_context_args | playwright.devices["Pixel 7"] | signed_in | {"service_workers": "block"}
 
 
 @pytest.fixture

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import re
-import urllib.request
 
 import pytest
 from playwright.sync_api import Page, expect
@@ -174,8 +173,7 @@ def test_what_was_called_and_what_was_served_are_both_kept(page: Page, server):
     expect(page.locator(".score .theirs")).to_have_text("1")
     expect(page.locator(".sync")).to_have_text("saved and sent")
     match_id = page.url.rsplit("/", 1)[-1]
-    with urllib.request.urlopen(f"{server.url}/api/v1/matches/{match_id}/state") as response:
-        record = json.load(response)["state"]["last_rallies"][-1]
+    record = server.ask(f"/api/v1/matches/{match_id}/state")["state"]["last_rallies"][-1]
     assert record["called"]["spot"]["x_m"] < -4  # the left corner was called
     assert record["spot"]["x_m"] == pytest.approx(0, abs=0.1)
     assert record["landing"] == {"x_m": 0, "y_m": 6.5}

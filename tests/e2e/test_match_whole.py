@@ -3,9 +3,7 @@ a second program, and the taps are counted."""
 
 from __future__ import annotations
 
-import json
 import re
-import urllib.request
 from random import Random
 
 from playwright.sync_api import Page, expect
@@ -236,15 +234,13 @@ def the_service_has_it_all(bench: Bench, server) -> None:
     """The service's own fold and the second program's agree on the end, and no event was written twice."""
     expect(bench.page.locator(".sync")).to_have_text("saved and sent")
     match_id = bench.page.url.rsplit("/", 1)[-1]
-    with urllib.request.urlopen(f"{server.url}/api/v1/matches/{match_id}/log") as response:
-        events = json.load(response)["events"]
+    events = server.ask(f"/api/v1/matches/{match_id}/log")["events"]
     assert len({event["id"] for event in events}) == len(events)
     meant = [e for e in events if e["type"] != "call_shown"]
     assert [e["type"] for e in meant if e["type"] != "retracted"] == [
         e["type"] for e in bench.log if e["type"] != "retracted"
     ]
-    with urllib.request.urlopen(f"{server.url}/api/v1/matches/{match_id}/state") as response:
-        said = json.load(response)
+    said = server.ask(f"/api/v1/matches/{match_id}/state")
     for part in ("points", "sets", "set_scores", "winner", "serving_turn"):
         assert said["state"][part] == bench.state[part]
     ours = [e for e in events if e["type"] == "call_shown"]

@@ -5,6 +5,7 @@ from __future__ import annotations
 import http.client
 import json
 import os
+import re
 import signal
 import socket
 import subprocess
@@ -62,6 +63,47 @@ def test_the_address_to_open_is_printed_and_ctrl_c_stops_the_server(server):
     another = type(server)()
     another.start()
     assert another.said == f"Cornerwise is on {another.url}/  (Ctrl-C stops it)\n"
+    assert re.fullmatch(rf"{another.url}/sign-in#once=[\w-]{{43}}", another.sign_in)
     another.stop(signal.SIGINT)
     with pytest.raises(ConnectionRefusedError):
         socket.create_connection(("127.0.0.1", another.port)).close()
+
+
+def test_the_log_of_the_server_holds_no_secret_and_no_name(server, tmp_path):
+    with (tmp_path / "log").open("w+") as log:
+        another = type(server)(log)
+        another.start()
+        once = another.sign_in.rsplit("=", 1)[1]
+        token = another.cookie()["value"]
+        another.ask("/api/v1/matches", {"name": "Thornfield against Mill Road"})
+        code = another.ask("/api/v1/devices/codes", {"role": "assistant"})["code"]
+        for path in (f"/sign-in?once={once}", f"/join?code={code}", f"/no.thing?{token}"):
+            with closing(http.client.HTTPConnection("127.0.0.1", another.port, timeout=20)) as connection:
+                connection.request("GET", path, headers={"Authorization": f"Bearer {token}"})
+                assert connection.getresponse().status in (200, 404)
+        for line in (f"GET /?{once} HTTP/9.9", f"{once} / HTTP/1.1", f"GET / HTTP/1.1\r\n{token}"):
+            with socket.create_connection(("127.0.0.1", another.port), timeout=20) as raw:
+                raw.sendall(line.encode() + b"\r\n\r\n")
+                assert raw.recv(12).startswith(b"HTTP/1.1 4")
+        another.stop()
+        log.seek(0)
+        said = log.read()
+    for secret in (once, token, code, "Thornfield"):
+        assert secret not in said
+
+
+def test_a_fault_in_the_log_shows_no_values():
+    """What the database complains about is quoted without the values that were sent to it."""
+    fault = """
+from cornerwise.app import create_app
+from cornerwise.store.tables import db
+import sqlalchemy as sa
+app = create_app()
+bad = sa.text("INSERT INTO club (id, name) VALUES (NULL, :name)")
+app.add_url_rule("/fault", "fault", lambda: db.session.execute(bad, {"name": "Thorn" + "field"}))
+print(app.test_client().get("/fault").status_code)
+"""
+    result = subprocess.run([sys.executable, "-c", fault], capture_output=True, text=True, timeout=60)
+    assert result.stdout == "500\n"
+    assert "NOT NULL constraint failed" in result.stderr
+    assert "Thornfield" not in result.stderr

@@ -8,6 +8,7 @@ import sys
 import flask_migrate
 import pytest
 import sqlalchemy as sa
+from cornerwise.store.clubs import signals
 from cornerwise.store.tables import Club, Match, db
 
 START = """
@@ -29,7 +30,7 @@ def test_tables_and_migrations_agree(kept):
 
 def test_tables_and_migrations_that_differ_are_noticed(new_app):
     with new_app("sqlite").app_context():
-        db.session.execute(sa.text("ALTER TABLE team DROP COLUMN signals"))
+        db.session.execute(sa.text("ALTER TABLE hands DROP COLUMN signals"))
         db.session.commit()
         with pytest.raises(SystemExit):
             flask_migrate.check()
@@ -92,3 +93,26 @@ def test_a_match_without_its_club_is_refused_by_the_database(kept):
     with pytest.raises(sa.exc.IntegrityError):
         db.session.commit()
     db.session.rollback()
+
+
+@pytest.mark.parametrize("database", ["sqlite", "postgresql"])
+def test_the_code_of_a_teams_hands_is_kept_when_teams_get_rosters(new_config, open_app, database):
+    app = open_app(new_config(database))
+    with app.app_context():
+        if database == "postgresql":
+            flask_migrate.upgrade(revision="0002")
+        else:
+            flask_migrate.downgrade(revision="0002")
+        club = "00000000-0000-7000-8000-00000000000a"
+        db.session.add(Club(id=club, name="Harbour Street"))
+        db.session.flush()
+        row = "SELECT id, 'Quarry Lane', '{\"spot\": 1}' FROM club"
+        db.session.execute(sa.text(f"INSERT INTO team (club_id, name, signals) {row}"))
+        db.session.commit()
+        flask_migrate.upgrade()
+        assert signals(club, "Quarry Lane") == {"spot": 1}
+        db.session.rollback()
+        flask_migrate.downgrade(revision="0002")
+        assert db.session.scalar(sa.text("SELECT name FROM team")) == "Quarry Lane"
+        db.session.rollback()
+        flask_migrate.upgrade()

@@ -42,7 +42,7 @@ def test_events_get_positions_from_1_on_in_the_order_they_came_in():
     assert store.append(CLUB, MATCH, batch, ROOM).accepted == dict(zip(ids(batch), (1, 2, 3), strict=True))
     later = store.append(CLUB, MATCH, [event(1)], ROOM)
     assert (later.accepted, later.last_position) == ({entry_id(1): 4}, 4)
-    assert [(position, body["counter"]) for position, body in store.after(MATCH, 0)] == [
+    assert [(position, body["counter"]) for position, body in store.after(CLUB, MATCH, 0)] == [
         (1, 7), (2, 3), (3, 5), (4, 1),
     ]  # fmt: skip
 
@@ -53,19 +53,19 @@ def test_sending_twice_equals_sending_once():
     again = store.append(CLUB, MATCH, [*batch, event(3)], ROOM)
     assert again.known == first.accepted
     assert again.accepted == {entry_id(3): 3}
-    assert len(store.after(MATCH, 0)) == 3
+    assert len(store.after(CLUB, MATCH, 0)) == 3
 
 
 def test_a_batch_that_repeats_itself_keeps_the_order_in_which_its_events_came_first():
     store.append(CLUB, MATCH, [event(5), event(1), event(4), event(1), event(5)], ROOM)
-    assert [body["counter"] for _, body in store.after(MATCH, 0)] == [5, 1, 4]
+    assert [body["counter"] for _, body in store.after(CLUB, MATCH, 0)] == [5, 1, 4]
 
 
 def test_the_first_of_two_events_with_one_id_is_kept():
     batch = [event(1, winner="us"), event(1, winner="them")]
     assert store.append(CLUB, MATCH, batch, ROOM).accepted == {entry_id(1): 1}
     store.append(CLUB, MATCH, [event(1, winner="nobody")], ROOM)
-    assert [body["winner"] for _, body in store.after(MATCH, 0)] == ["us"]
+    assert [body["winner"] for _, body in store.after(CLUB, MATCH, 0)] == ["us"]
 
 
 def test_each_match_counts_for_itself():
@@ -75,8 +75,8 @@ def test_each_match_counts_for_itself():
 
 def test_a_log_can_be_read_on_from_any_position_in_pages():
     store.append(CLUB, MATCH, [event(n) for n in range(10)], ROOM)
-    assert [position for position, _ in store.after(MATCH, 4, 3)] == [5, 6, 7]
-    assert store.after(MATCH, 10) == []
+    assert [position for position, _ in store.after(CLUB, MATCH, 4, 3)] == [5, 6, 7]
+    assert store.after(CLUB, MATCH, 10) == []
 
 
 def test_no_event_is_taken_beyond_the_room_there_is():
@@ -85,15 +85,15 @@ def test_no_event_is_taken_beyond_the_room_there_is():
     assert (set(result.known), set(result.accepted), result.no_room) == (
         {entry_id(2)}, {entry_id(3)}, (entry_id(4),),
     )  # fmt: skip
-    assert result.last_position == len(store.after(MATCH, 0)) == 3
+    assert result.last_position == len(store.after(CLUB, MATCH, 0)) == 3
 
 
 def test_a_match_of_nobody_or_of_another_club_or_deleted_takes_nothing():
     assert store.append(CLUB, entry_id(99), [event(1)], ROOM) is None
     assert store.append(MATCH, MATCH, [event(1)], ROOM) is None
-    remove(MATCH)
+    remove(CLUB, MATCH)
     assert store.append(CLUB, MATCH, [event(1)], ROOM) is None
-    assert store.after(MATCH, 0) == []
+    assert store.after(CLUB, MATCH, 0) == []
 
 
 def read_on(app: Flask, done: Flag) -> list[tuple[int, str]]:
@@ -102,7 +102,7 @@ def read_on(app: Flask, done: Flag) -> list[tuple[int, str]]:
     with app.app_context():
         while True:
             last_time = done.is_set()
-            page = store.after(MATCH, seen[-1][0] if seen else 0, 40)
+            page = store.after(CLUB, MATCH, seen[-1][0] if seen else 0, 40)
             db.session.rollback()
             seen += [(position, body["id"]) for position, body in page]
             if last_time and not page:
@@ -141,7 +141,7 @@ def test_devices_that_write_at_once_lose_nothing_and_no_reader_misses_anything(k
         finally:
             done.set()
         read = [reader.result() for reader in readers]
-    log = [(position, body["id"]) for position, body in store.after(MATCH, 0)]
+    log = [(position, body["id"]) for position, body in store.after(CLUB, MATCH, 0)]
     assert [position for position, _ in log] == list(range(1, 8 * 30 + 60 + 1))
     assert len({event_id for _, event_id in log}) == len(log)
     assert read == [log, log]

@@ -4,14 +4,18 @@ from __future__ import annotations
 
 import gzip
 import json
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
 import pytest
 from cornerwise.app import create_app
 from cornerwise.config import Config
+from cornerwise.service import accounts, clubs
+from cornerwise.store import matches as matches_store
 from flask import Flask
 from flask.testing import FlaskClient
+from werkzeug.datastructures import Headers
 from werkzeug.test import TestResponse
 
 BUILT = {
@@ -46,7 +50,7 @@ def dist(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 @pytest.fixture(scope="session")
 def app(dist: Path, tmp_path_factory: pytest.TempPathFactory) -> Flask:
-    return create_app(Config(dist=dist, data=tmp_path_factory.mktemp("data")))
+    return create_app(Config(dist=dist, data=tmp_path_factory.mktemp("data"), password_work="least"))
 
 
 @pytest.fixture
@@ -54,10 +58,50 @@ def client(app: Flask) -> FlaskClient:
     return app.test_client()
 
 
+class Device(FlaskClient):
+    """A browser on a page of the app: it says so with every request, and keeps its cookie.
+
+    club : whom it belongs to
+    """
+
+    club: str = ""
+
+    def open(self, *args: Any, **kwargs: Any) -> TestResponse:
+        headers = Headers(kwargs.pop("headers", None))
+        headers.setdefault("Sec-Fetch-Site", "same-origin")
+        return super().open(*args, headers=headers, **kwargs)
+
+    def sign_in(self, once: str) -> TestResponse:
+        return self.post("/api/v1/session", json={"once": once, "label": "Phone"})
+
+
 @pytest.fixture
-def bench(kept: Flask) -> FlaskClient:
-    """A device, before a server with an empty database of either kind."""
-    return kept.test_client()
+def new_device(kept: Flask) -> Callable[[], Device]:
+    """A browser that nobody has signed in on, before a server with an empty database of either kind."""
+    kept.test_client_class = Device
+    return kept.test_client
+
+
+@pytest.fixture
+def new_coach(new_device: Callable[[], Device]) -> Callable[..., Device]:
+    """A device on which the coach of a new club is signed in. It has no match, not even one to try."""
+
+    def make(name: str = "Quarry Lane", coach: str = "Ida Brook") -> Device:
+        person = clubs.found(name, coach)
+        for match in matches_store.page(person.club_id, None, 50):
+            matches_store.remove(person.club_id, match.id)
+        device = new_device()
+        device.club = person.club_id
+        assert device.sign_in(accounts.new_link(person)).status_code == 200
+        return device
+
+    return make
+
+
+@pytest.fixture
+def bench(new_coach: Callable[..., Device]) -> Device:
+    """A device on which a coach is signed in, before a server with a database of either kind."""
+    return new_coach()
 
 
 class Refusal:

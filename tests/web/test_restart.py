@@ -34,11 +34,12 @@ class Server:
         if config.database_url:
             self.environ["DATABASE_URL"] = config.database_url
             subprocess.run([*CORNERWISE, "db", "upgrade"], check=True, env=self.environ)
+        self.token = ""
         self.process: subprocess.Popen | None = None
 
     def ask(self, path: str, body: object = None) -> dict[str, Any]:
         data = None if body is None else json.dumps(body).encode()
-        headers = {"Content-Type": "application/json"}
+        headers = {"Content-Type": "application/json", "Authorization": f"Bearer {self.token}"}
         url = f"http://127.0.0.1:{self.port}{path}"
         with urllib.request.urlopen(urllib.request.Request(url, data, headers), timeout=20) as answer:
             return json.load(answer)
@@ -46,22 +47,40 @@ class Server:
     def start(self) -> None:
         command = [*CORNERWISE, "serve", f"--port={self.port}", "--workers=2"]
         self.process = subprocess.Popen(
-            command, env=self.environ, stdout=subprocess.DEVNULL, start_new_session=True
+            command, env=self.environ, stdout=subprocess.PIPE, text=True, start_new_session=True
         )
+        assert self.process.stdout is not None
+        self.process.stdout.readline()
+        once = self.process.stdout.readline().strip().rsplit("once=", 1)[1]
         end = time.monotonic() + 60
         while time.monotonic() < end:
             try:
                 self.ask("/healthz")
-                return
+                break
             except OSError:
                 assert self.process.poll() is None, "the server ended while it started"
                 time.sleep(0.05)
-        raise TimeoutError("the server did not start")
+        else:
+            raise TimeoutError("the server did not start")
+        self.token = self.token or self.new_token(once)
+
+    def new_token(self, once: str) -> str:
+        """Return a token of the coach's, who signs in by the printed link."""
+        url = f"http://127.0.0.1:{self.port}/api/v1"
+        headers = {"Content-Type": "application/json", "Origin": f"http://127.0.0.1:{self.port}"}
+        body = json.dumps({"once": once}).encode()
+        with urllib.request.urlopen(urllib.request.Request(f"{url}/session", body, headers)) as answer:
+            headers["Cookie"] = answer.headers["Set-Cookie"].split(";")[0]
+        body = json.dumps({"label": "tests", "role": "coach"}).encode()
+        with urllib.request.urlopen(urllib.request.Request(f"{url}/tokens", body, headers)) as answer:
+            token: str = json.load(answer)["token"]
+            return token
 
     def kill(self) -> None:
         if self.process is not None:
             os.killpg(self.process.pid, signal.SIGKILL)  # its own session
             self.process.wait(10)
+            self.process.stdout.close()
             self.process = None
 
 

@@ -1,4 +1,4 @@
-"""The command line: `cornerwise call`, `cornerwise serve` and `cornerwise db`."""
+"""The command line: `cornerwise call`, `serve`, `club`, `user` and `db`."""
 
 from __future__ import annotations
 
@@ -7,7 +7,9 @@ from flask.cli import ScriptInfo
 from flask_migrate.cli import db
 
 from .call import call
+from .clubs import club
 from .serve import serve
+from .users import user
 
 
 @click.group()
@@ -19,4 +21,6 @@ def main(context: click.Context) -> None:
 
 main.add_command(call)
 main.add_command(serve)
+main.add_command(club)
+main.add_command(user)
 main.add_command(db)

@@ -10,6 +10,8 @@ from collections.abc import Iterable
 
 import click
 
+from .links import first_link
+
 WHY_NOT = {
     errno.EADDRINUSE: "another program uses this port",
     errno.EACCES: "this port is open to administrators only",
@@ -45,6 +47,9 @@ def serve(
     host = host or "127.0.0.1"
     check_free(host, port)
     click.echo(f"Cornerwise is on http://{host}:{port}/  (Ctrl-C stops it)")
+    link = first_link(f"http://{host}:{port}")
+    if link:
+        click.echo(f"Sign in as the coach, once, within a day: {link}")
     sys.stdout.flush()
     arguments = gunicorn("cornerwise.app:create_app()", [(host, port)], workers=workers, threads=threads or 8)
     os.execv(sys.executable, arguments)
@@ -56,8 +61,9 @@ def gunicorn(app: str, listen: Iterable[tuple[str, int]], **options: object) -> 
     options : gunicorn's own.
     """
     # gthread: a phone's idle connection must not keep others waiting. Only ProxyFix, when it is
-    # configured, believes what a request says about who sent it.
-    usual = ["--worker-class=gthread", "--no-control-socket", "--log-level=warning", "--forwarded-allow-ips="]
+    # configured, believes what a request says about who sent it. No access log, and no warnings: those
+    # would quote a request that is none, with whatever is in it.
+    usual = ["--worker-class=gthread", "--no-control-socket", "--log-level=error", "--forwarded-allow-ips="]
     binds = [f"--bind={host}:{port}" for host, port in listen]
     more = [f"--{name}={value}" for name, value in options.items()]
     return [sys.executable, "-m", "gunicorn", *usual, *binds, *more, app]

@@ -111,4 +111,9 @@ def slot_middle_x_m(slot: int) -> float:
     return HALF_WIDTH_M - (slot - 0.5) * SLOT_WIDTH_M
 
 
+def slot_of(x_m: float) -> int:
+    """Return the slot, 1 to 9, counted from the receiving team's own left, in which x lies."""
+    return min(max(math.floor((HALF_WIDTH_M - x_m) / SLOT_WIDTH_M) + 1, 1), 9)
+
+
 USUAL_PASS_TARGET = Point(slot_middle_x_m(6), 1.0)  # common practice, no source: slot 6, a metre off the net

@@ -38,6 +38,7 @@ from cornerwise.engine.match.terms import SERVE_ERRORS, Side
 from .arrays import ARRAYS
 
 NAME = "A match to try"
+OUR_NAME, THEIR_NAME, LEVEL = "Quarry Lane", "Harbour Street", "high_school"
 SETTER, MIDDLES, LIBERO, SERVING_SUBSTITUTE = 4, (7, 9), 13, 21
 US = TeamSheet((SETTER, 11, 7, 2, 15, 9), liberos=(LIBERO,), setters=(SETTER,))
 THEM = TeamSheet(setter_position=6)  # all that was known before the first serve
@@ -49,7 +50,7 @@ THEY_MISS, THEY_ACE, WE_SIDE_OUT = 0.09, 0.05, 0.6
 def log() -> list[dict[str, Any]]:
     """Return the demo's events, as a device would have sent them."""
     book = Book(Random(2026))
-    book.write(MatchOpened(us="Quarry Lane", them="Harbour Street", level="high_school"))
+    book.write(MatchOpened(us=OUR_NAME, them=THEIR_NAME, level=LEVEL))
     for serving_first in ("us", "them", "us"):
         book.write(SetStarted(serving_first, US, THEM))
         while not set_is_over(book.state) and not (book.goes_on() and book.state.serving == "us"):

@@ -12,11 +12,6 @@ class NoSuchMatch(CannotBeDone):
         super().__init__("there is no such match")
 
 
-class NoSuchCode(CannotBeDone):
-    def __init__(self) -> None:
-        super().__init__("no match has this code now: a code is good for an hour or two")
-
-
 class MatchDeleted(CannotBeDone):
     def __init__(self) -> None:
         super().__init__("this match was deleted, with all its events")
@@ -27,6 +22,53 @@ class IdTaken(CannotBeDone):
         super().__init__("this id belongs to another match: make a new one")
 
 
+class NotLetIn(CannotBeDone):
+    """Whoever it is, she is not let in; the reason does not tell what of it was wrong."""
+
+
+class LoginTaken(CannotBeDone):
+    def __init__(self) -> None:
+        super().__init__("somebody on this server signs in by this name already: choose another")
+
+
+class NoSuchClub(CannotBeDone):
+    """No club, or several, of a name that a host gave."""
+
+
+class NoSuchDevice(CannotBeDone):
+    def __init__(self) -> None:
+        super().__init__("there is no such device")
+
+
+class NoSuchToken(CannotBeDone):
+    def __init__(self) -> None:
+        super().__init__("there is no such token")
+
+
+class TooMany(CannotBeDone):
+    """A club has as many of something as it may have."""
+
+
 class NoServe(CannotBeDone):
     def __init__(self) -> None:
         super().__init__("no such serve of ours is to come: who serves is not known, or the set is over")
+
+
+class NoSuchTeam(CannotBeDone):
+    def __init__(self) -> None:
+        super().__init__("there is no such team")
+
+
+class NoSuchPlayer(CannotBeDone):
+    def __init__(self) -> None:
+        super().__init__("there is no such player")
+
+
+class NoSuchOpponent(CannotBeDone):
+    def __init__(self) -> None:
+        super().__init__("there is no such opponent")
+
+
+class NoSuchFormation(CannotBeDone):
+    def __init__(self) -> None:
+        super().__init__("no formation was entered for this position of their setter")

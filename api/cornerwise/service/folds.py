@@ -28,23 +28,24 @@ class Fold(NamedTuple):
 
 
 NOTHING = Fold(0, snapshot(()))
-_kept: OrderedDict[str, Fold] = OrderedDict()
+_kept: OrderedDict[tuple[str, str], Fold] = OrderedDict()
 _lock = Lock()
 
 
-def fold(match_id: str) -> Fold:
-    """Return the fold of everything a match's log holds."""
+def fold(club: str, match_id: str) -> Fold:
+    """Return the fold of everything a match's log holds; nothing for a match of another club."""
+    of = (club, match_id)
     with _lock:
-        before = _kept.get(match_id, NOTHING)
-    new = store.after(match_id, before.position)
+        before = _kept.get(of, NOTHING)
+    new = store.after(club, match_id, before.position)
     if not new:
         return before
     later = carried_on(before.snapshot, entries(new))
     if later is None:
-        new = store.after(match_id, 0)
+        new = store.after(club, match_id, 0)
         later = snapshot(entries(new))
     after = Fold(new[-1][0], later) if new else NOTHING  # nothing: it was deleted just now
-    _keep(match_id, after)
+    _keep(of, after)
     return after
 
 
@@ -52,10 +53,17 @@ def entries(rows: list[tuple[int, dict[str, Any]]]) -> list[Entry]:
     return [parse_entry(body) for _, body in rows]
 
 
-def _keep(match_id: str, after: Fold) -> None:
+def _keep(of: tuple[str, str], after: Fold) -> None:
     with _lock:
-        if _kept.get(match_id, NOTHING).position <= after.position:
-            _kept[match_id] = after
-        _kept.move_to_end(match_id)
+        if _kept.get(of, NOTHING).position <= after.position:
+            _kept[of] = after
+        _kept.move_to_end(of)
         while len(_kept) > MOST_KEPT:
             _kept.popitem(last=False)
+
+
+def forget(club: str) -> None:
+    """Keep nothing of a club any more."""
+    with _lock:
+        for of in [of for of in _kept if of[0] == club]:
+            del _kept[of]

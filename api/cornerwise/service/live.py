@@ -20,7 +20,6 @@ from cornerwise.engine.review import review as review_serves
 from cornerwise.store import events as store
 
 from .arrays import ARRAYS
-from .clubs import local_club
 from .errors import MatchDeleted, NoServe
 from .folds import fold
 from .matches import found, show, signals
@@ -31,12 +30,12 @@ SEEN_OF_THEM = ("formation", "passers")
 SAID_OF_THEM = {"setter_position", "setter_start", "system", *SEEN_OF_THEM}
 
 
-def post(match_id: str, batch: list[Any]) -> dict[str, Any]:
+def post(club: str, match_id: str, batch: list[Any]) -> dict[str, Any]:
     """Take a batch of events; return what became of each: accepted or known with its position, or refused.
 
     A bad event is refused by itself and the good ones are kept. Raises NoSuchMatch, MatchDeleted.
     """
-    match = found(match_id)
+    found(club, match_id)
     good, refused = {}, []
     for index, event in enumerate(batch):
         try:
@@ -45,7 +44,7 @@ def post(match_id: str, batch: list[Any]) -> dict[str, Any]:
             good[index] = event_id
         except RuleBroken as error:
             refused.append(refusal(index, event, error))
-    result = store.append(match.club_id, match_id, [batch[index] for index in good], LONGEST_LOG)
+    result = store.append(club, match_id, [batch[index] for index in good], LONGEST_LOG)
     if result is None:
         raise MatchDeleted  # just now, by somebody else
     for index, event_id in good.items():
@@ -74,29 +73,29 @@ def refusal(index: int, event: Any, error: RuleBroken) -> dict[str, Any]:
     return {"index": index, "id": given if isinstance(given, str) else None, "error": said}
 
 
-def events(match_id: str, after: int, limit: int) -> dict[str, Any]:
+def events(club: str, match_id: str, after: int, limit: int) -> dict[str, Any]:
     """Return the events after a position, oldest first, and whether there are more."""
-    found(match_id)
-    rows = store.after(match_id, after, limit + 1)
+    found(club, match_id)
+    rows = store.after(club, match_id, after, limit + 1)
     return {
         "items": [{"position": position, "event": body} for position, body in rows[:limit]],
         "more": len(rows) > limit,
     }
 
 
-def log(match_id: str) -> dict[str, Any]:
+def log(club: str, match_id: str) -> dict[str, Any]:
     """Return a match with its whole log, in the order in which the events were taken."""
-    return {"match": show(match_id), "events": [body for _, body in store.after(match_id, 0)]}
+    return {"match": show(club, match_id), "events": [body for _, body in store.after(club, match_id, 0)]}
 
 
-def state(match_id: str) -> dict[str, Any]:
+def state(club: str, match_id: str) -> dict[str, Any]:
     """Return what the log says, and up to which position."""
-    found(match_id)
-    position, snapshot = fold(match_id)
+    found(club, match_id)
+    position, snapshot = fold(club, match_id)
     return {"position": position, **match_answer(snapshot.state)}
 
 
-def recommend(match_id: str, serve: int, given: Mapping[str, Any]) -> dict[str, Any]:
+def recommend(club: str, match_id: str, serve: int, given: Mapping[str, Any]) -> dict[str, Any]:
     """Return the call for one of our next serves, in the team's own signals.
 
     serve : 0 for the next one, which is the present one while we serve
@@ -104,12 +103,12 @@ def recommend(match_id: str, serve: int, given: Mapping[str, Any]) -> dict[str, 
 
     Raises NoServe when none is to come, and RuleBroken for what `calls.recommend` refuses.
     """
-    said = state(match_id)
+    said = state(club, match_id)
     if serve >= len(said["coming"]):
         raise NoServe
     coming = dict(said["coming"][serve])
     answer = bridge.call(merged(coming.pop("request") or {}, given), ARRAYS)
-    code = signals(local_club(), said["state"]["teams"]["us"])
+    code = signals(club, said["state"]["teams"]["us"])
     return {
         "made_for": {"position": said["position"], **coming},
         **answer,
@@ -129,21 +128,21 @@ def merged(logged: Mapping[str, Any], given: Mapping[str, Any]) -> dict[str, Any
     return {**logged, **given, "opponent": {**theirs, **said}}
 
 
-def review(match_id: str, side: Side, set_number: int | None) -> dict[str, Any]:
+def review(club: str, match_id: str, side: Side, set_number: int | None) -> dict[str, Any]:
     """Return what a side's serves came to, in the match or in one set."""
-    found(match_id)
-    position, snapshot = fold(match_id)
+    found(club, match_id)
+    position, snapshot = fold(club, match_id)
     return {"position": position, **review_serves(snapshot.state, side, set_number)}
 
 
-def serves_csv(match_id: str) -> str:
+def serves_csv(club: str, match_id: str) -> str:
     """Return our serves as a table, one a line; empty where something is not known."""
-    match = show(match_id)
+    match = show(club, match_id)
     named = {"match": match["name"], "us": match["us"], "them": match["them"]}
     text = io.StringIO()
     writer = csv.DictWriter(text, [*named, *SERVE_COLUMNS])
     writer.writeheader()
-    for row in flat_serves(fold(match_id).state):
+    for row in flat_serves(fold(club, match_id).state):
         writer.writerow({name: cell(value) for name, value in {**named, **row}.items()})
     return text.getvalue()
 

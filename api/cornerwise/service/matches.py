@@ -12,33 +12,34 @@ from cornerwise.store import clubs as club_store
 from cornerwise.store import matches as store
 from cornerwise.store.tables import Match
 
-from .clubs import local_club, new_id
 from .errors import IdTaken, MatchDeleted, NoSuchMatch
 from .folds import fold
+from .ids import new_id
 
 SUMMED_UP = ("level", "status", "winner", "set_number", "sets", "points", "set_scores")
+OVER = ("match_over", "abandoned", "forfeited")
+LOOKED_THROUGH = 20  # chosen: matches, for the one a team is playing
 MOST_OPPONENTS = 200  # chosen: more than a club meets in some seasons
 
 
-def begin(match_id: str | None = None, name: str | None = None) -> tuple[dict[str, Any], bool]:
-    """Begin a match; return it, and whether it is new.
+def begin(club: str, match_id: str | None = None, name: str | None = None) -> tuple[dict[str, Any], bool]:
+    """Begin a match of a club; return it, and whether it is new.
 
     match_id : made by the device, so that asking twice begins one match; made here if not given
 
     Raises IdTaken, and MatchDeleted for the id of a match that was deleted.
     """
-    club = local_club()
     match_id = match_id or new_id()
     new = store.begin(club, match_id, name)
     try:
-        return show(match_id), new
+        return show(club, match_id), new
     except NoSuchMatch:
         raise IdTaken from None
 
 
-def found(match_id: str) -> Match:
-    """Return a match. Raises NoSuchMatch, MatchDeleted."""
-    match = store.find(local_club(), match_id)
+def found(club: str, match_id: str) -> Match:
+    """Return a match of a club. Raises NoSuchMatch, MatchDeleted."""
+    match = store.find(club, match_id)
     if match is None:
         raise NoSuchMatch
     if match.deleted_at is not None:
@@ -46,45 +47,46 @@ def found(match_id: str) -> Match:
     return match
 
 
-def page(before: str | None, limit: int) -> dict[str, Any]:
-    """Return matches, newest first, with the id to go on from, null at the end."""
-    club = local_club()
+def page(club: str, before: str | None, limit: int, only: str | None = None) -> dict[str, Any]:
+    """Return matches, newest first, with the id to go on from, null at the end.
+
+    only : the one match that may be seen
+    """
     catch_up(store.behind(club))
-    rows = store.page(club, before, limit + 1)
+    rows = store.page(club, before, limit + 1, only)
     more = rows[limit - 1].id if len(rows) > limit else None
     return {"items": [described(match) for match in rows[:limit]], "next": more}
 
 
-def show(match_id: str) -> dict[str, Any]:
+def show(club: str, match_id: str) -> dict[str, Any]:
     """Return one match, with the code of its team's hands."""
-    match = caught_up(match_id)
+    match = caught_up(club, match_id)
     return {**described(match), "signals": signals(match.club_id, match.us)}
 
 
-def change(match_id: str, changes: Mapping[str, Any]) -> dict[str, Any]:
+def change(club: str, match_id: str, changes: Mapping[str, Any]) -> dict[str, Any]:
     """Rename a match, or change the code of its team's hands; return it.
 
     Raises RuleBroken when two signals would look the same.
     """
-    match = caught_up(match_id)
+    match = caught_up(club, match_id)
     if "signals" in changes:
         check_code(changes["signals"], "signals")
         club_store.keep_signals(match.club_id, match.us or "", changes["signals"])
     if "name" in changes:
         store.rename(match, changes["name"])
-    return show(match_id)
+    return show(club, match_id)
 
 
-def remove(match_id: str) -> dict[str, Any]:
+def remove(club: str, match_id: str) -> dict[str, Any]:
     """Delete a match with its events; return what that came to."""
-    match = found(match_id)
-    removed = store.remove(match.id)
+    match = found(club, match_id)
+    removed = store.remove(club, match.id)
     return {"id": match_id, "events_removed": removed, "text": consequence(removed, done=True)}
 
 
-def opponents() -> dict[str, Any]:
+def opponents(club: str) -> dict[str, Any]:
     """Return the opponents with a name, the last met first, each as it started its last set."""
-    club = local_club()
     catch_up(store.behind(club))
     return {
         "items": [
@@ -94,22 +96,30 @@ def opponents() -> dict[str, Any]:
     }
 
 
-def caught_up(match_id: str) -> Match:
+def caught_up(club: str, match_id: str) -> Match:
     """Return a match, its log summed up. Raises NoSuchMatch, MatchDeleted."""
-    match = found(match_id)
+    match = found(club, match_id)
     if match.summary_position < match.last_position:
         catch_up([match])
-        match = found(match_id)
+        match = found(club, match_id)
     return match
 
 
 def catch_up(matches: Iterable[Match]) -> None:
     """Sum up logs that have grown since they were summed up."""
     for match in matches:
-        folded = fold(match.id)
+        folded = fold(match.club_id, match.id)
         state = format_state(folded.state)
         summary = {name: state[name] for name in SUMMED_UP} | {"sheet": sheet(state["sides"]["them"])}
-        store.sum_up(match.id, folded.position, state["teams"]["us"], state["teams"]["them"], summary)
+        teams = state["teams"]
+        store.sum_up(match.club_id, match.id, folded.position, teams["us"], teams["them"], summary)
+
+
+def now_playing(club: str, team: str) -> str | None:
+    """Return the id of a team's latest match that is not over, by the team's name as logged."""
+    catch_up(store.behind(club))
+    latest = store.last_of_team(club, team, LOOKED_THROUGH)
+    return next((match.id for match in latest if match.summary and match.summary["status"] not in OVER), None)
 
 
 def described(match: Match) -> dict[str, Any]:

@@ -12,11 +12,13 @@ from flask import Flask
 from flask_migrate import Migrate, upgrade
 from sqlalchemy import event
 
+from . import account_tables, roster_tables  # noqa: F401 - their tables belong to the database too
 from .tables import db
 
 MIGRATIONS = Path(__file__).parent / "migrations"
 FILE_NAME = "cornerwise.sqlite3"
 WAIT_S = 10  # chosen: how long a writer waits for another one
+QUIET = {"hide_parameters": True}  # an error in the server's log shows no values: no names, no secrets
 
 
 def open_database(app: Flask, url: str | None, folder: Path) -> None:
@@ -25,13 +27,14 @@ def open_database(app: Flask, url: str | None, folder: Path) -> None:
     url : None for the embedded one in the folder, which is made and upgraded here
     """
     if url is not None:
-        app.config.update(SQLALCHEMY_DATABASE_URI=url, SQLALCHEMY_ENGINE_OPTIONS={"pool_pre_ping": True})
+        options = {"pool_pre_ping": True, **QUIET}
+        app.config.update(SQLALCHEMY_DATABASE_URI=url, SQLALCHEMY_ENGINE_OPTIONS=options)
         _connect(app)
         return
     folder.mkdir(parents=True, exist_ok=True)
     app.config.update(
         SQLALCHEMY_DATABASE_URI=f"sqlite:///{folder.resolve() / FILE_NAME}",
-        SQLALCHEMY_ENGINE_OPTIONS={"connect_args": {"timeout": WAIT_S}},
+        SQLALCHEMY_ENGINE_OPTIONS={"connect_args": {"timeout": WAIT_S}, **QUIET},
     )
     _connect(app)
     with app.app_context(), _alone(folder):
@@ -47,6 +50,7 @@ def _connect(app: Flask) -> None:
 def _set_up_sqlite(connection: Any, _: Any) -> None:
     connection.execute("PRAGMA journal_mode = WAL")  # readers do not wait for the writer
     connection.execute("PRAGMA foreign_keys = ON")
+    connection.execute("PRAGMA secure_delete = ON")  # what is deleted is overwritten; see store.erase
 
 
 @contextmanager

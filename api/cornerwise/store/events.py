@@ -76,11 +76,13 @@ def _write(club_id: str, match_id: str, events: list[Mapping[str, Any]], last: i
     )
 
 
-def after(match_id: str, position: int, limit: int | None = None) -> list[tuple[int, dict[str, Any]]]:
+def after(
+    club_id: str, match_id: str, position: int, limit: int | None = None
+) -> list[tuple[int, dict[str, Any]]]:
     """Return the events of a match after a position, each with its own."""
     rows = db.session.execute(
         select(Event.position, Event.body)
-        .where(Event.match_id == match_id, Event.position > position)
+        .where(Event.match_id == match_id, Event.club_id == club_id, Event.position > position)
         .order_by(Event.position)
         .limit(limit)
     )

@@ -8,6 +8,7 @@ from typing import Any
 from sqlalchemy import delete, func, insert, select, tuple_, update
 from sqlalchemy.exc import IntegrityError
 
+from .account_tables import HeldEvent
 from .tables import Event, Match, db, now
 
 
@@ -27,13 +28,15 @@ def find(club_id: str, match_id: str) -> Match | None:
     return db.session.scalar(select(Match).where(Match.id == match_id, Match.club_id == club_id))
 
 
-def page(club_id: str, before: str | None, limit: int) -> Sequence[Match]:
-    """Return matches, newest first, from the one after `before` on."""
+def page(club_id: str, before: str | None, limit: int, only: str | None = None) -> Sequence[Match]:
+    """Return matches, or only one, newest first, from the one after `before` on."""
     order = tuple_(Match.created_at, Match.id)
     query = select(Match).where(Match.club_id == club_id, Match.deleted_at.is_(None))
     if before is not None:
         of = select(Match.created_at, Match.id).where(Match.club_id == club_id, Match.id == before)
         query = query.where(order < of.scalar_subquery())
+    if only is not None:
+        query = query.where(Match.id == only)
     query = query.order_by(Match.created_at.desc(), Match.id.desc())
     return db.session.scalars(query.limit(limit)).all()
 
@@ -53,6 +56,12 @@ def behind(club_id: str) -> Sequence[Match]:
             Match.summary_position < Match.last_position,
         )
     ).all()
+
+
+def last_of_team(club_id: str, team: str, limit: int) -> Sequence[Match]:
+    """Return the latest matches of a team, by its name as logged, newest first."""
+    query = select(Match).where(Match.club_id == club_id, Match.deleted_at.is_(None), Match.us == team)
+    return db.session.scalars(query.order_by(Match.created_at.desc(), Match.id.desc()).limit(limit)).all()
 
 
 def last_against_each(club_id: str, limit: int) -> Sequence[Match]:
@@ -75,24 +84,34 @@ def rename(match: Match, name: str | None) -> None:
 
 
 def sum_up(
-    match_id: str, position: int, us: str | None, them: str | None, summary: Mapping[str, Any]
+    club_id: str, match_id: str, position: int, us: str | None, them: str | None, summary: Mapping[str, Any]
 ) -> None:
     """Keep what a log says up to a position, unless more of it has been summed up already."""
     db.session.execute(
         update(Match)
-        .where(Match.id == match_id, Match.deleted_at.is_(None), Match.summary_position < position)
+        .where(
+            Match.id == match_id,
+            Match.club_id == club_id,
+            Match.deleted_at.is_(None),
+            Match.summary_position < position,
+        )
         .values(us=us, them=them, summary=summary, summary_position=position)
     )
     db.session.commit()
 
 
-def remove(match_id: str) -> int:
-    """Delete all that a match held; return how many events that were. Its empty row stays."""
+def remove(club_id: str, match_id: str) -> int:
+    """Delete all that a match held, and what is held for it; return how many events that were.
+
+    Its empty row stays.
+    """
     db.session.execute(
         update(Match)
-        .where(Match.id == match_id)
+        .where(Match.id == match_id, Match.club_id == club_id)
         .values(deleted_at=now(), name=None, us=None, them=None, summary=None, last_position=0)
     )
-    removed = db.session.execute(delete(Event).where(Event.match_id == match_id)).rowcount
+    for table in (HeldEvent, Event):
+        which = delete(table).where(table.match_id == match_id, table.club_id == club_id)
+        removed = db.session.execute(which).rowcount
     db.session.commit()
     return int(removed)

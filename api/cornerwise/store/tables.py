@@ -69,10 +69,10 @@ class Club(db.Model):
     created_at: Mapped[datetime] = mapped_column(Utc, default=now)
 
 
-class Team(db.Model):
-    """One of a club's teams, by its name as typed ("" for none), and the code of its hands."""
+class Hands(db.Model):
+    """The code of a team's hands, by the team's name as typed in matches ("" for none)."""
 
-    __tablename__ = "team"
+    __tablename__ = "hands"
 
     club_id: Mapped[str] = mapped_column(ID, ForeignKey("club.id"), primary_key=True)
     name: Mapped[str] = mapped_column(String(LONGEST_NAME), primary_key=True)

@@ -5,6 +5,8 @@ from __future__ import annotations
 from typing import Any
 from uuid import UUID
 
+from flask import g
+
 from cornerwise.service import live as service
 
 from .match_schemas import MatchCallRequest
@@ -19,7 +21,7 @@ live = StrictBlueprint("live", __name__, description="A match going on: its stat
 @live.of_a_match
 def state(match_id: UUID) -> dict[str, Any]:
     """Show where a match stands, by its log."""
-    return service.state(str(match_id))
+    return service.state(g.who.club, str(match_id))
 
 
 @live.post("/matches/<uuid:match_id>/call")
@@ -30,4 +32,4 @@ def state(match_id: UUID) -> dict[str, Any]:
 def recommend(request: dict[str, Any], match_id: UUID) -> dict[str, Any]:
     """Recommend our next serve, the present one while we serve; or a later one."""
     serve = request.pop("serve", 0)
-    return service.recommend(str(match_id), serve, request)
+    return service.recommend(g.who.club, str(match_id), serve, request)

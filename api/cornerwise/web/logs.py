@@ -5,10 +5,12 @@ from __future__ import annotations
 from typing import Any
 from uuid import UUID
 
-from flask import Response, jsonify
+from flask import Response, g, jsonify
 
+from cornerwise.service import devices
 from cornerwise.service import live as service
 
+from . import guard
 from .match_answers import EventsAnswer, LogAnswer, PostedAnswer
 from .match_schemas import EVENT_METADATA, LARGEST_PAGE, EventsQuery, EventsRequest
 from .parsing import BATCH_LIMIT_BYTES, StrictBlueprint
@@ -21,8 +23,13 @@ logs = StrictBlueprint("logs", __name__, description="The log of a match, which 
 @logs.response(200, PostedAnswer)
 @logs.of_a_match
 def post(request: dict[str, Any], match_id: UUID) -> dict[str, Any]:
-    """Send a batch of events. Sending one twice is as good as once; a bad one does not stop the others."""
-    return service.post(str(match_id), request["events"])
+    """Send a batch of events. Sending one twice is as good as once; a bad one does not stop the others.
+
+    Of a revoked device it is refused, and held for the coach: `held` says how many events.
+    """
+    if g.who.revoked:
+        guard.refuse_revoked(devices.hold(g.who, str(match_id), request["events"]))
+    return service.post(g.who.club, str(match_id), request["events"])
 
 
 @logs.get("/matches/<uuid:match_id>/events")
@@ -31,7 +38,7 @@ def post(request: dict[str, Any], match_id: UUID) -> dict[str, Any]:
 @logs.of_a_match
 def read(query: dict[str, Any], match_id: UUID) -> dict[str, Any]:
     """Read the events after a position, oldest first."""
-    return service.events(str(match_id), query.get("after", 0), query.get("limit", LARGEST_PAGE))
+    return service.events(g.who.club, str(match_id), query.get("after", 0), query.get("limit", LARGEST_PAGE))
 
 
 @logs.get("/matches/<uuid:match_id>/log")
@@ -39,6 +46,6 @@ def read(query: dict[str, Any], match_id: UUID) -> dict[str, Any]:
 @logs.of_a_match
 def download(match_id: UUID) -> Response:
     """Download a match with its whole log."""
-    response = jsonify(service.log(str(match_id)))
+    response = jsonify(service.log(g.who.club, str(match_id)))
     response.headers["Content-Disposition"] = f'attachment; filename="match-{match_id}.json"'
     return response

@@ -114,20 +114,6 @@ class RemovedAnswer(Answer):
     text = string()
 
 
-class CodeAnswer(Answer):
-    """A short code that opens a match."""
-
-    code = string("six digits and capital letters")
-    expires_at = string("date and time, UTC")
-
-
-class JoinedAnswer(Answer):
-    """The match that a code opens."""
-
-    id = string()
-    name = string(null=True)
-
-
 class OpponentAnswer(Answer):
     """An opponent, as it started its last set against us."""
 

@@ -8,7 +8,6 @@ from cornerwise.engine.bridge.hands import starting_code
 from cornerwise.engine.bridge.live import MOST_SETS, SERVES_AHEAD
 from cornerwise.engine.match.reading import LONGEST_LOG
 from cornerwise.engine.match.terms import SIDES
-from cornerwise.service.joining import LENGTH
 from cornerwise.store.tables import LONGEST_NAME
 
 from .fields import Choice, Items, JsonBoolean, JsonInteger, Part, QueryInteger, Strict, Text, Uuid7
@@ -101,12 +100,6 @@ class MatchCallRequest(CallRequest):
     """What is known beside the log; what is given here goes before what the log says."""
 
     serve = JsonInteger(0, SERVES_AHEAD - 1)
-
-
-class JoinRequest(Strict):
-    """A code, as it was typed: small letters and look-alikes (O for 0, I and L for 1) are read as meant."""
-
-    code = Text(LENGTH, LENGTH, required=True)
 
 
 class MatchesQuery(Strict):

@@ -5,6 +5,8 @@ from __future__ import annotations
 from typing import Any
 from uuid import UUID
 
+from flask import g
+
 from cornerwise.service import matches as service
 
 from .match_answers import MatchDetailAnswer, MatchesAnswer, OpponentsAnswer, RemovedAnswer
@@ -19,7 +21,9 @@ matches = StrictBlueprint("matches", __name__, description="Matches: begin, list
 @matches.response(200, MatchesAnswer)
 def index(query: dict[str, Any]) -> dict[str, Any]:
     """List matches, newest first."""
-    return service.page(query.get("before"), query.get("limit", MATCHES_A_PAGE))
+    return service.page(
+        g.who.club, query.get("before"), query.get("limit", MATCHES_A_PAGE), g.who.match_id
+    )
 
 
 @matches.post("/matches")
@@ -30,7 +34,7 @@ def index(query: dict[str, Any]) -> dict[str, Any]:
 @matches.alt_response(410, "GONE")
 def begin(request: dict[str, Any]) -> tuple[dict[str, Any], int]:
     """Begin a match."""
-    match, new = service.begin(request.get("id"), request.get("name"))
+    match, new = service.begin(g.who.club, request.get("id"), request.get("name"))
     return match, 201 if new else 200
 
 
@@ -38,7 +42,7 @@ def begin(request: dict[str, Any]) -> tuple[dict[str, Any], int]:
 @matches.response(200, OpponentsAnswer)
 def opponents() -> dict[str, Any]:
     """List the opponents met before, each with the line-up of its last set."""
-    return service.opponents()
+    return service.opponents(g.who.club)
 
 
 @matches.get("/matches/<uuid:match_id>")
@@ -46,7 +50,7 @@ def opponents() -> dict[str, Any]:
 @matches.of_a_match
 def show(match_id: UUID) -> dict[str, Any]:
     """Show a match, with the code of our team's hands."""
-    return service.show(str(match_id))
+    return service.show(g.who.club, str(match_id))
 
 
 @matches.patch("/matches/<uuid:match_id>")
@@ -55,7 +59,7 @@ def show(match_id: UUID) -> dict[str, Any]:
 @matches.of_a_match
 def change(request: dict[str, Any], match_id: UUID) -> dict[str, Any]:
     """Rename a match, or change the code of our team's hands, which its later matches take over."""
-    return service.change(str(match_id), request)
+    return service.change(g.who.club, str(match_id), request)
 
 
 @matches.delete("/matches/<uuid:match_id>")
@@ -63,4 +67,4 @@ def change(request: dict[str, Any], match_id: UUID) -> dict[str, Any]:
 @matches.of_a_match
 def remove(match_id: UUID) -> dict[str, Any]:
     """Delete a match with all its events, for good: its `deleting` says beforehand what that means."""
-    return service.remove(str(match_id))
+    return service.remove(g.who.club, str(match_id))

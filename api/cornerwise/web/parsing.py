@@ -16,12 +16,15 @@ from flask_smorest import Blueprint, abort
 from marshmallow import RAISE, Schema, ValidationError
 from webargs.flaskparser import FlaskParser
 
+from cornerwise.service.table import decoded
+
 from .problem import MAX_ERRORS, SCHEMA_RULE, field_error
 
 BODY_LIMIT_BYTES = 64 * 1024
 BATCH_LIMIT_BYTES = 1024 * 1024
 LOG_LIMIT_BYTES = 8 * 1024 * 1024
 READ_AT_MOST_BYTES = BODY_LIMIT_BYTES + 1  # a body without a length is cut off here: one more byte tells
+NOT_SHOWN = {"password", "current", "once", "code"}  # secrets are not sent back in a refusal
 DEEPEST = 20  # chosen: levels of nesting; no body here needs more than 5
 
 
@@ -99,7 +102,8 @@ def field_errors(
     for key, below in messages.items():
         inner, here = value, path
         if isinstance(value, dict):
-            inner, here = value.get(key), [*path, key if key.isidentifier() else json.dumps(key)]
+            inner = None if key in NOT_SHOWN else value.get(key)
+            here = [*path, key if key.isidentifier() else json.dumps(key)]
         elif isinstance(key, int):
             inner, here = value[key], [*path, str(key)]
         if isinstance(below, dict):
@@ -119,10 +123,20 @@ def _body(req: Request) -> bytes:
     return body
 
 
+def _table(body: bytes) -> str:
+    """Return the text of a table that was sent as a file."""
+    try:
+        return decoded(body)
+    except ValueError:
+        abort(400, detail="the table is not UTF-8 text: save it as CSV in UTF-8, or paste it")
+
+
 class StrictParser(FlaskParser):
     """The parser of every JSON body."""
 
     def load_json(self, req: Request, schema: Schema) -> Any:
+        if req.mimetype == "text/csv" and getattr(schema, "takes_csv", False):
+            return {"text": _table(_body(req))}
         if req.mimetype != "application/json":
             abort(415, detail="the body must be application/json")
         try:
@@ -133,7 +147,9 @@ class StrictParser(FlaskParser):
     def handle_error(self, error: ValidationError, req: Request, schema: Schema, **_: Any) -> NoReturn:
         [(where, messages)] = error.messages.items()
         any_text = getattr(schema, "any_text", False)
-        given = parse(req.get_data(), any_text) if where == "json" else req.args.to_dict()
+        given: Any = req.args.to_dict()
+        if where == "json":
+            given = parse(req.get_data(), any_text) if req.mimetype == "application/json" else {}
         errors = list(islice(field_errors(messages, given), MAX_ERRORS))
         abort(
             422,

@@ -12,12 +12,29 @@ from werkzeug.exceptions import HTTPException, ServiceUnavailable, default_excep
 
 from cornerwise.engine.bridge import RULES
 from cornerwise.engine.errors import RuleBroken
-from cornerwise.service.errors import CannotBeDone, IdTaken, MatchDeleted, NoServe, NoSuchCode, NoSuchMatch
+from cornerwise.service.errors import (
+    CannotBeDone,
+    IdTaken,
+    LoginTaken,
+    MatchDeleted,
+    NoServe,
+    NoSuchDevice,
+    NoSuchFormation,
+    NoSuchMatch,
+    NoSuchOpponent,
+    NoSuchPlayer,
+    NoSuchTeam,
+    NoSuchToken,
+    NotLetIn,
+    TooMany,
+)
+from cornerwise.service.rules import RULES as ACCOUNT_RULES
 
 PROBLEM = "application/problem+json"
 SCHEMA_RULE = "schema"  # the rule that a body breaks when it does not fit its schema
 MAX_ERRORS = 20  # chosen: more tell nobody more
-ALL_RULES = {SCHEMA_RULE: "A body has the shape, the types and the ranges of its schema.", **RULES}
+OF_SCHEMAS = {SCHEMA_RULE: "A body has the shape, the types and the ranges of its schema."}
+ALL_RULES = {**OF_SCHEMAS, **RULES, **ACCOUNT_RULES}
 
 
 class FieldError(Schema):
@@ -49,6 +66,9 @@ class Problem(Schema):
     status = fields.Integer(required=True)
     detail = fields.String(required=True)
     errors = fields.List(fields.Nested(FieldError), metadata={"maxItems": MAX_ERRORS})
+    held = fields.Integer(
+        metadata={"minimum": 0, "description": "of a revoked device: how many of the events sent are held"}
+    )
 
 
 def field_error(field: str, value: object, expected: str, rule: str) -> dict[str, Any]:
@@ -68,6 +88,8 @@ def refused(error: HTTPException) -> Response:
     """Return an HTTP error as problem details; `abort` may have put better words into its data."""
     words = {"title": error.name, "detail": error.description or error.name} | getattr(error, "data", {})
     response = problem(error.code or 500, **words)
+    if error.code == 401:
+        response.headers["WWW-Authenticate"] = CHALLENGE
     for name, value in error.get_headers():  # Allow, Retry-After and the like
         if name != "Content-Type":
             response.headers[name] = value
@@ -75,12 +97,22 @@ def refused(error: HTTPException) -> Response:
 
 
 STATUS: dict[type[CannotBeDone], int] = {
+    NotLetIn: 401,
     NoSuchMatch: 404,
-    NoSuchCode: 404,
+    NoSuchDevice: 404,
+    NoSuchToken: 404,
+    NoSuchTeam: 404,
+    NoSuchPlayer: 404,
+    NoSuchOpponent: 404,
+    NoSuchFormation: 404,
     IdTaken: 409,
+    LoginTaken: 409,
     NoServe: 409,
+    TooMany: 409,
     MatchDeleted: 410,
 }
+CHALLENGE = 'Bearer realm="cornerwise"'  # RFC 9110, 11.6.1: a 401 names a way to sign in
+
 
 
 def cannot_be_done(error: CannotBeDone) -> Response:

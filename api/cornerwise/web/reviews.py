@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 from uuid import UUID
 
-from flask import Response
+from flask import Response, g
 
 from cornerwise.service import calls as stateless
 from cornerwise.service import live as service
@@ -23,7 +23,7 @@ reviews = StrictBlueprint("reviews", __name__, description="After a match, or a 
 @reviews.of_a_match
 def review(query: dict[str, Any], match_id: UUID) -> dict[str, Any]:
     """Review a side's serves: by server, rotation, spot, target, and against the call."""
-    return service.review(str(match_id), query.get("side", "us"), query.get("set_number"))
+    return service.review(g.who.club, str(match_id), query.get("side", "us"), query.get("set_number"))
 
 
 @reviews.post("/review")
@@ -39,6 +39,6 @@ def review_log(request: dict[str, Any]) -> dict[str, Any]:
 @reviews.of_a_match
 def serves(match_id: UUID) -> Response:
     """Download our serves as a table, one a line."""
-    response = Response(service.serves_csv(str(match_id)), mimetype="text/csv")
+    response = Response(service.serves_csv(g.who.club, str(match_id)), mimetype="text/csv")
     response.headers["Content-Disposition"] = f'attachment; filename="serves-{match_id}.csv"'
     return response

@@ -130,6 +130,423 @@ export interface paths {
         readonly patch?: never;
         readonly trace?: never;
     };
+    readonly "/api/v1/club": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /**
+         * Show the club, how much it has, and what deleting it would mean.
+         * @description Least role: a coach.
+         */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description OK */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["ClubAnswer"];
+                    };
+                };
+                readonly 401: components["responses"]["UNAUTHORIZED"];
+                readonly 403: components["responses"]["FORBIDDEN"];
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        readonly put?: never;
+        readonly post?: never;
+        /**
+         * Delete the club with all it has, for good: its `deleting` says beforehand what that means.
+         * @description Least role: a coach.
+         */
+        readonly delete: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description OK */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["ClubRemovedAnswer"];
+                    };
+                };
+                readonly 401: components["responses"]["UNAUTHORIZED"];
+                readonly 403: components["responses"]["FORBIDDEN"];
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        readonly options?: never;
+        readonly head?: never;
+        /**
+         * Rename the club.
+         * @description Least role: a coach.
+         */
+        readonly patch: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    /**
+                     * @example {
+                     *       "name": "Quarry Lane"
+                     *     }
+                     */
+                    readonly "application/json": components["schemas"]["ClubChange"];
+                };
+            };
+            readonly responses: {
+                /** @description OK */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["ClubAnswer"];
+                    };
+                };
+                readonly 400: components["responses"]["BAD_REQUEST"];
+                readonly 401: components["responses"]["UNAUTHORIZED"];
+                readonly 403: components["responses"]["FORBIDDEN"];
+                readonly 413: components["responses"]["REQUEST_ENTITY_TOO_LARGE"];
+                readonly 415: components["responses"]["UNSUPPORTED_MEDIA_TYPE"];
+                readonly 422: components["responses"]["UNPROCESSABLE_ENTITY"];
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        readonly trace?: never;
+    };
+    readonly "/api/v1/club/export": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /**
+         * Download everything the club has: each table by its name, row by row, without secrets.
+         * @description Least role: a coach.
+         */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description OK */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": Record<string, never>;
+                    };
+                };
+                readonly 401: components["responses"]["UNAUTHORIZED"];
+                readonly 403: components["responses"]["FORBIDDEN"];
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        readonly put?: never;
+        readonly post?: never;
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/v1/devices": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /**
+         * List the devices that are signed in, joined, or were revoked.
+         * @description Least role: a coach.
+         */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description OK */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["DevicesAnswer"];
+                    };
+                };
+                readonly 401: components["responses"]["UNAUTHORIZED"];
+                readonly 403: components["responses"]["FORBIDDEN"];
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        readonly put?: never;
+        readonly post?: never;
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/v1/devices/{device_id}": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path: {
+                readonly device_id: string;
+            };
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        readonly post?: never;
+        /**
+         * Revoke a device: at its next contact it is refused, and what it logged until then is held.
+         * @description Least role: a coach.
+         */
+        readonly delete: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path: {
+                    readonly device_id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description No Content */
+                readonly 204: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content?: never;
+                };
+                readonly 401: components["responses"]["UNAUTHORIZED"];
+                readonly 403: components["responses"]["FORBIDDEN"];
+                readonly 404: components["responses"]["NOT_FOUND"];
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/v1/devices/{device_id}/held": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path: {
+                readonly device_id: string;
+            };
+            readonly cookie?: never;
+        };
+        /**
+         * Show what a revoked device sent.
+         * @description Least role: a coach.
+         */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path: {
+                    readonly device_id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description OK */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["HeldAnswer"];
+                    };
+                };
+                readonly 401: components["responses"]["UNAUTHORIZED"];
+                readonly 403: components["responses"]["FORBIDDEN"];
+                readonly 404: components["responses"]["NOT_FOUND"];
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        readonly put?: never;
+        readonly post?: never;
+        /**
+         * Discard what a revoked device sent, for good.
+         * @description Least role: a coach.
+         */
+        readonly delete: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path: {
+                    readonly device_id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description OK */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["DiscardedAnswer"];
+                    };
+                };
+                readonly 401: components["responses"]["UNAUTHORIZED"];
+                readonly 403: components["responses"]["FORBIDDEN"];
+                readonly 404: components["responses"]["NOT_FOUND"];
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/v1/devices/{device_id}/held/accept": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path: {
+                readonly device_id: string;
+            };
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /**
+         * Take what a revoked device sent into its matches. What cannot be taken stays held.
+         * @description Least role: a coach.
+         */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path: {
+                    readonly device_id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description OK */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["AcceptedAnswer"];
+                    };
+                };
+                readonly 401: components["responses"]["UNAUTHORIZED"];
+                readonly 403: components["responses"]["FORBIDDEN"];
+                readonly 404: components["responses"]["NOT_FOUND"];
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/v1/devices/codes": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /**
+         * Make a code that lets one device in, once, for ten minutes.
+         * @description Least role: a coach.
+         */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    /**
+                     * @example {
+                     *       "role": "assistant"
+                     *     }
+                     */
+                    readonly "application/json": components["schemas"]["CodeRequest"];
+                };
+            };
+            readonly responses: {
+                /** @description Created */
+                readonly 201: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["CodeAnswer"];
+                    };
+                };
+                readonly 400: components["responses"]["BAD_REQUEST"];
+                readonly 401: components["responses"]["UNAUTHORIZED"];
+                readonly 403: components["responses"]["FORBIDDEN"];
+                readonly 404: components["responses"]["NOT_FOUND"];
+                readonly 409: components["responses"]["CONFLICT"];
+                readonly 410: components["responses"]["GONE"];
+                readonly 413: components["responses"]["REQUEST_ENTITY_TOO_LARGE"];
+                readonly 415: components["responses"]["UNSUPPORTED_MEDIA_TYPE"];
+                readonly 422: components["responses"]["UNPROCESSABLE_ENTITY"];
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
     readonly "/api/v1/flight": {
         readonly parameters: {
             readonly query?: never;
@@ -171,6 +588,57 @@ export interface paths {
                     };
                     content: {
                         readonly "application/json": components["schemas"]["FlightAnswer"];
+                    };
+                };
+                readonly 400: components["responses"]["BAD_REQUEST"];
+                readonly 413: components["responses"]["REQUEST_ENTITY_TOO_LARGE"];
+                readonly 415: components["responses"]["UNSUPPORTED_MEDIA_TYPE"];
+                readonly 422: components["responses"]["UNPROCESSABLE_ENTITY"];
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/v1/formations": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** Look at a formation: who is out of order, and how far each player may be moved. */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    /**
+                     * @example {
+                     *       "setter_position": 1,
+                     *       "formation": "three"
+                     *     }
+                     */
+                    readonly "application/json": components["schemas"]["FormationQuestion"];
+                };
+            };
+            readonly responses: {
+                /** @description OK */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["CheckedFormationAnswer"];
                     };
                 };
                 readonly 400: components["responses"]["BAD_REQUEST"];
@@ -260,7 +728,7 @@ export interface paths {
         };
         readonly get?: never;
         readonly put?: never;
-        /** Find the match of a code. */
+        /** Let this device into a club by a code, which works once. */
         readonly post: {
             readonly parameters: {
                 readonly query?: never;
@@ -272,7 +740,8 @@ export interface paths {
                 readonly content: {
                     /**
                      * @example {
-                     *       "code": "7KM2QX"
+                     *       "code": "7K2M-9XQP",
+                     *       "label": "Tablet on the bench"
                      *     }
                      */
                     readonly "application/json": components["schemas"]["JoinRequest"];
@@ -285,14 +754,17 @@ export interface paths {
                         readonly [name: string]: unknown;
                     };
                     content: {
-                        readonly "application/json": components["schemas"]["JoinedAnswer"];
+                        readonly "application/json": components["schemas"]["SessionAnswer"];
                     };
                 };
                 readonly 400: components["responses"]["BAD_REQUEST"];
-                readonly 404: components["responses"]["NOT_FOUND"];
+                readonly 401: components["responses"]["UNAUTHORIZED"];
+                readonly 403: components["responses"]["FORBIDDEN"];
+                readonly 409: components["responses"]["CONFLICT"];
                 readonly 413: components["responses"]["REQUEST_ENTITY_TOO_LARGE"];
                 readonly 415: components["responses"]["UNSUPPORTED_MEDIA_TYPE"];
                 readonly 422: components["responses"]["UNPROCESSABLE_ENTITY"];
+                readonly 429: components["responses"]["TOO_MANY_REQUESTS"];
                 readonly default: components["responses"]["DEFAULT_ERROR"];
             };
         };
@@ -309,7 +781,10 @@ export interface paths {
             readonly path?: never;
             readonly cookie?: never;
         };
-        /** List matches, newest first. */
+        /**
+         * List matches, newest first.
+         * @description Least role: an assistant.
+         */
         readonly get: {
             readonly parameters: {
                 readonly query?: {
@@ -333,12 +808,17 @@ export interface paths {
                         readonly "application/json": components["schemas"]["MatchesAnswer"];
                     };
                 };
+                readonly 401: components["responses"]["UNAUTHORIZED"];
+                readonly 403: components["responses"]["FORBIDDEN"];
                 readonly 422: components["responses"]["UNPROCESSABLE_ENTITY"];
                 readonly default: components["responses"]["DEFAULT_ERROR"];
             };
         };
         readonly put?: never;
-        /** Begin a match. */
+        /**
+         * Begin a match.
+         * @description Least role: an assistant.
+         */
         readonly post: {
             readonly parameters: {
                 readonly query?: never;
@@ -376,6 +856,8 @@ export interface paths {
                     };
                 };
                 readonly 400: components["responses"]["BAD_REQUEST"];
+                readonly 401: components["responses"]["UNAUTHORIZED"];
+                readonly 403: components["responses"]["FORBIDDEN"];
                 readonly 409: components["responses"]["CONFLICT"];
                 readonly 410: components["responses"]["GONE"];
                 readonly 413: components["responses"]["REQUEST_ENTITY_TOO_LARGE"];
@@ -399,7 +881,10 @@ export interface paths {
             };
             readonly cookie?: never;
         };
-        /** Show a match, with the code of our team's hands. */
+        /**
+         * Show a match, with the code of our team's hands.
+         * @description Least role: an assistant.
+         */
         readonly get: {
             readonly parameters: {
                 readonly query?: never;
@@ -420,6 +905,8 @@ export interface paths {
                         readonly "application/json": components["schemas"]["MatchDetailAnswer"];
                     };
                 };
+                readonly 401: components["responses"]["UNAUTHORIZED"];
+                readonly 403: components["responses"]["FORBIDDEN"];
                 readonly 404: components["responses"]["NOT_FOUND"];
                 readonly 410: components["responses"]["GONE"];
                 readonly default: components["responses"]["DEFAULT_ERROR"];
@@ -427,7 +914,10 @@ export interface paths {
         };
         readonly put?: never;
         readonly post?: never;
-        /** Delete a match with all its events, for good: its `deleting` says beforehand what that means. */
+        /**
+         * Delete a match with all its events, for good: its `deleting` says beforehand what that means.
+         * @description Least role: a coach.
+         */
         readonly delete: {
             readonly parameters: {
                 readonly query?: never;
@@ -448,6 +938,8 @@ export interface paths {
                         readonly "application/json": components["schemas"]["RemovedAnswer"];
                     };
                 };
+                readonly 401: components["responses"]["UNAUTHORIZED"];
+                readonly 403: components["responses"]["FORBIDDEN"];
                 readonly 404: components["responses"]["NOT_FOUND"];
                 readonly 410: components["responses"]["GONE"];
                 readonly default: components["responses"]["DEFAULT_ERROR"];
@@ -455,7 +947,10 @@ export interface paths {
         };
         readonly options?: never;
         readonly head?: never;
-        /** Rename a match, or change the code of our team's hands, which its later matches take over. */
+        /**
+         * Rename a match, or change the code of our team's hands, which its later matches take over.
+         * @description Least role: an assistant.
+         */
         readonly patch: {
             readonly parameters: {
                 readonly query?: never;
@@ -486,6 +981,8 @@ export interface paths {
                     };
                 };
                 readonly 400: components["responses"]["BAD_REQUEST"];
+                readonly 401: components["responses"]["UNAUTHORIZED"];
+                readonly 403: components["responses"]["FORBIDDEN"];
                 readonly 404: components["responses"]["NOT_FOUND"];
                 readonly 410: components["responses"]["GONE"];
                 readonly 413: components["responses"]["REQUEST_ENTITY_TOO_LARGE"];
@@ -507,7 +1004,10 @@ export interface paths {
         };
         readonly get?: never;
         readonly put?: never;
-        /** Recommend our next serve, the present one while we serve; or a later one. */
+        /**
+         * Recommend our next serve, the present one while we serve; or a later one.
+         * @description Least role: a server view.
+         */
         readonly post: {
             readonly parameters: {
                 readonly query?: never;
@@ -540,6 +1040,8 @@ export interface paths {
                     };
                 };
                 readonly 400: components["responses"]["BAD_REQUEST"];
+                readonly 401: components["responses"]["UNAUTHORIZED"];
+                readonly 403: components["responses"]["FORBIDDEN"];
                 readonly 404: components["responses"]["NOT_FOUND"];
                 readonly 409: components["responses"]["CONFLICT"];
                 readonly 410: components["responses"]["GONE"];
@@ -555,49 +1057,6 @@ export interface paths {
         readonly patch?: never;
         readonly trace?: never;
     };
-    readonly "/api/v1/matches/{match_id}/code": {
-        readonly parameters: {
-            readonly query?: never;
-            readonly header?: never;
-            readonly path: {
-                readonly match_id: string;
-            };
-            readonly cookie?: never;
-        };
-        /** Show the short code by which another phone opens a match. */
-        readonly get: {
-            readonly parameters: {
-                readonly query?: never;
-                readonly header?: never;
-                readonly path: {
-                    readonly match_id: string;
-                };
-                readonly cookie?: never;
-            };
-            readonly requestBody?: never;
-            readonly responses: {
-                /** @description OK */
-                readonly 200: {
-                    headers: {
-                        readonly [name: string]: unknown;
-                    };
-                    content: {
-                        readonly "application/json": components["schemas"]["CodeAnswer"];
-                    };
-                };
-                readonly 404: components["responses"]["NOT_FOUND"];
-                readonly 410: components["responses"]["GONE"];
-                readonly default: components["responses"]["DEFAULT_ERROR"];
-            };
-        };
-        readonly put?: never;
-        readonly post?: never;
-        readonly delete?: never;
-        readonly options?: never;
-        readonly head?: never;
-        readonly patch?: never;
-        readonly trace?: never;
-    };
     readonly "/api/v1/matches/{match_id}/events": {
         readonly parameters: {
             readonly query?: never;
@@ -607,7 +1066,10 @@ export interface paths {
             };
             readonly cookie?: never;
         };
-        /** Read the events after a position, oldest first. */
+        /**
+         * Read the events after a position, oldest first.
+         * @description Least role: an assistant.
+         */
         readonly get: {
             readonly parameters: {
                 readonly query?: {
@@ -633,6 +1095,8 @@ export interface paths {
                         readonly "application/json": components["schemas"]["EventsAnswer"];
                     };
                 };
+                readonly 401: components["responses"]["UNAUTHORIZED"];
+                readonly 403: components["responses"]["FORBIDDEN"];
                 readonly 404: components["responses"]["NOT_FOUND"];
                 readonly 410: components["responses"]["GONE"];
                 readonly 422: components["responses"]["UNPROCESSABLE_ENTITY"];
@@ -640,7 +1104,12 @@ export interface paths {
             };
         };
         readonly put?: never;
-        /** Send a batch of events. Sending one twice is as good as once; a bad one does not stop the others. */
+        /**
+         * Send a batch of events. Sending one twice is as good as once; a bad one does not stop the others.
+         * @description Of a revoked device it is refused, and held for the coach: `held` says how many events.
+         *
+         *     Least role: an assistant.
+         */
         readonly post: {
             readonly parameters: {
                 readonly query?: never;
@@ -682,6 +1151,8 @@ export interface paths {
                     };
                 };
                 readonly 400: components["responses"]["BAD_REQUEST"];
+                readonly 401: components["responses"]["UNAUTHORIZED"];
+                readonly 403: components["responses"]["FORBIDDEN"];
                 readonly 404: components["responses"]["NOT_FOUND"];
                 readonly 410: components["responses"]["GONE"];
                 readonly 413: components["responses"]["REQUEST_ENTITY_TOO_LARGE"];
@@ -705,7 +1176,10 @@ export interface paths {
             };
             readonly cookie?: never;
         };
-        /** Download a match with its whole log. */
+        /**
+         * Download a match with its whole log.
+         * @description Least role: an assistant.
+         */
         readonly get: {
             readonly parameters: {
                 readonly query?: never;
@@ -726,6 +1200,8 @@ export interface paths {
                         readonly "application/json": components["schemas"]["LogAnswer"];
                     };
                 };
+                readonly 401: components["responses"]["UNAUTHORIZED"];
+                readonly 403: components["responses"]["FORBIDDEN"];
                 readonly 404: components["responses"]["NOT_FOUND"];
                 readonly 410: components["responses"]["GONE"];
                 readonly default: components["responses"]["DEFAULT_ERROR"];
@@ -748,7 +1224,10 @@ export interface paths {
             };
             readonly cookie?: never;
         };
-        /** Review a side's serves: by server, rotation, spot, target, and against the call. */
+        /**
+         * Review a side's serves: by server, rotation, spot, target, and against the call.
+         * @description Least role: an assistant.
+         */
         readonly get: {
             readonly parameters: {
                 readonly query?: {
@@ -773,6 +1252,8 @@ export interface paths {
                         readonly "application/json": components["schemas"]["MatchReviewAnswer"];
                     };
                 };
+                readonly 401: components["responses"]["UNAUTHORIZED"];
+                readonly 403: components["responses"]["FORBIDDEN"];
                 readonly 404: components["responses"]["NOT_FOUND"];
                 readonly 410: components["responses"]["GONE"];
                 readonly 422: components["responses"]["UNPROCESSABLE_ENTITY"];
@@ -796,7 +1277,10 @@ export interface paths {
             };
             readonly cookie?: never;
         };
-        /** Download our serves as a table, one a line. */
+        /**
+         * Download our serves as a table, one a line.
+         * @description Least role: an assistant.
+         */
         readonly get: {
             readonly parameters: {
                 readonly query?: never;
@@ -817,6 +1301,8 @@ export interface paths {
                         readonly "text/csv": string;
                     };
                 };
+                readonly 401: components["responses"]["UNAUTHORIZED"];
+                readonly 403: components["responses"]["FORBIDDEN"];
                 readonly 404: components["responses"]["NOT_FOUND"];
                 readonly 410: components["responses"]["GONE"];
                 readonly default: components["responses"]["DEFAULT_ERROR"];
@@ -839,7 +1325,10 @@ export interface paths {
             };
             readonly cookie?: never;
         };
-        /** Show where a match stands, by its log. */
+        /**
+         * Show where a match stands, by its log.
+         * @description Least role: an assistant.
+         */
         readonly get: {
             readonly parameters: {
                 readonly query?: never;
@@ -860,6 +1349,8 @@ export interface paths {
                         readonly "application/json": components["schemas"]["MatchStateAnswer"];
                     };
                 };
+                readonly 401: components["responses"]["UNAUTHORIZED"];
+                readonly 403: components["responses"]["FORBIDDEN"];
                 readonly 404: components["responses"]["NOT_FOUND"];
                 readonly 410: components["responses"]["GONE"];
                 readonly default: components["responses"]["DEFAULT_ERROR"];
@@ -880,7 +1371,10 @@ export interface paths {
             readonly path?: never;
             readonly cookie?: never;
         };
-        /** List the opponents met before, each with the line-up of its last set. */
+        /**
+         * List the opponents met before, each with the line-up of its last set.
+         * @description Least role: an assistant.
+         */
         readonly get: {
             readonly parameters: {
                 readonly query?: never;
@@ -899,10 +1393,524 @@ export interface paths {
                         readonly "application/json": components["schemas"]["OpponentsAnswer"];
                     };
                 };
+                readonly 401: components["responses"]["UNAUTHORIZED"];
+                readonly 403: components["responses"]["FORBIDDEN"];
                 readonly default: components["responses"]["DEFAULT_ERROR"];
             };
         };
         readonly put?: never;
+        readonly post?: never;
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/v1/opponents": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /**
+         * List the opponents that were entered, by name; or the one of a name.
+         * @description Least role: an assistant.
+         */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: {
+                    /** @description a UUIDv7 in lower case */
+                    readonly after?: string;
+                    /** @description a whole number from 1 to 50 */
+                    readonly limit?: number;
+                    readonly name?: string;
+                };
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description OK */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["ListedOpponentsAnswer"];
+                    };
+                };
+                readonly 401: components["responses"]["UNAUTHORIZED"];
+                readonly 403: components["responses"]["FORBIDDEN"];
+                readonly 422: components["responses"]["UNPROCESSABLE_ENTITY"];
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        readonly put?: never;
+        /**
+         * Add an opponent: a name suffices.
+         * @description Least role: a coach.
+         */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    /**
+                     * @example {
+                     *       "name": "Harbour Street",
+                     *       "setter_position": 6
+                     *     }
+                     */
+                    readonly "application/json": components["schemas"]["NewOpponent"];
+                };
+            };
+            readonly responses: {
+                /** @description Created */
+                readonly 201: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["OpponentProfileAnswer"];
+                    };
+                };
+                readonly 400: components["responses"]["BAD_REQUEST"];
+                readonly 401: components["responses"]["UNAUTHORIZED"];
+                readonly 403: components["responses"]["FORBIDDEN"];
+                readonly 409: components["responses"]["CONFLICT"];
+                readonly 413: components["responses"]["REQUEST_ENTITY_TOO_LARGE"];
+                readonly 415: components["responses"]["UNSUPPORTED_MEDIA_TYPE"];
+                readonly 422: components["responses"]["UNPROCESSABLE_ENTITY"];
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/v1/opponents/{opponent_id}": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path: {
+                readonly opponent_id: string;
+            };
+            readonly cookie?: never;
+        };
+        /**
+         * Show an opponent with its formations.
+         * @description Least role: an assistant.
+         */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path: {
+                    readonly opponent_id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description OK */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["OpponentProfileAnswer"];
+                    };
+                };
+                readonly 401: components["responses"]["UNAUTHORIZED"];
+                readonly 403: components["responses"]["FORBIDDEN"];
+                readonly 404: components["responses"]["NOT_FOUND"];
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        readonly put?: never;
+        readonly post?: never;
+        /**
+         * Delete an opponent with its formations, for good. Matches against it stay.
+         * @description Least role: a coach.
+         */
+        readonly delete: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path: {
+                    readonly opponent_id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description OK */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["GoneAnswer"];
+                    };
+                };
+                readonly 401: components["responses"]["UNAUTHORIZED"];
+                readonly 403: components["responses"]["FORBIDDEN"];
+                readonly 404: components["responses"]["NOT_FOUND"];
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        readonly options?: never;
+        readonly head?: never;
+        /**
+         * Change what is known of an opponent: what is not given stays.
+         * @description Least role: a coach.
+         */
+        readonly patch: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path: {
+                    readonly opponent_id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    /**
+                     * @example {
+                     *       "ratings": [
+                     *         {
+                     *           "number": 8,
+                     *           "rating": "weak"
+                     *         }
+                     *       ]
+                     *     }
+                     */
+                    readonly "application/json": components["schemas"]["OpponentChange"];
+                };
+            };
+            readonly responses: {
+                /** @description OK */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["OpponentProfileAnswer"];
+                    };
+                };
+                readonly 400: components["responses"]["BAD_REQUEST"];
+                readonly 401: components["responses"]["UNAUTHORIZED"];
+                readonly 403: components["responses"]["FORBIDDEN"];
+                readonly 404: components["responses"]["NOT_FOUND"];
+                readonly 413: components["responses"]["REQUEST_ENTITY_TOO_LARGE"];
+                readonly 415: components["responses"]["UNSUPPORTED_MEDIA_TYPE"];
+                readonly 422: components["responses"]["UNPROCESSABLE_ENTITY"];
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        readonly trace?: never;
+    };
+    readonly "/api/v1/opponents/{opponent_id}/book": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path: {
+                readonly opponent_id: string;
+            };
+            readonly cookie?: never;
+        };
+        /**
+         * Make the call book of a team, the first by name if none is named, against an opponent.
+         * @description Six rotations of theirs, a call for each of our servers.
+         *
+         *     Least role: an assistant.
+         */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: {
+                    /** @description six shirt numbers from 0 to 99 separated by commas, empty where not known */
+                    readonly lineup?: string;
+                    readonly serving_first?: "us" | "them";
+                    /** @description a UUIDv7 in lower case */
+                    readonly team?: string;
+                    /** @description a whole number from 1 to 6 */
+                    readonly turn?: number;
+                };
+                readonly header?: never;
+                readonly path: {
+                    readonly opponent_id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description OK */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["BookAnswer"];
+                    };
+                };
+                readonly 401: components["responses"]["UNAUTHORIZED"];
+                readonly 403: components["responses"]["FORBIDDEN"];
+                readonly 404: components["responses"]["NOT_FOUND"];
+                readonly 422: components["responses"]["UNPROCESSABLE_ENTITY"];
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        readonly put?: never;
+        readonly post?: never;
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/v1/opponents/{opponent_id}/formations/{setter_position}": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path: {
+                readonly opponent_id: string;
+                readonly setter_position: number;
+            };
+            readonly cookie?: never;
+        };
+        /**
+         * Show where their six stand for a position of their first setter: as entered, else a stock formation.
+         * @description Least role: an assistant.
+         */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path: {
+                    readonly opponent_id: string;
+                    readonly setter_position: number;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description OK */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["KeptFormationAnswer"];
+                    };
+                };
+                readonly 401: components["responses"]["UNAUTHORIZED"];
+                readonly 403: components["responses"]["FORBIDDEN"];
+                readonly 404: components["responses"]["NOT_FOUND"];
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        /**
+         * Keep a formation for good: dragged, or as it was seen in a match.
+         * @description Least role: a coach.
+         */
+        readonly put: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path: {
+                    readonly opponent_id: string;
+                    readonly setter_position: number;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    /**
+                     * @example {
+                     *       "formation": "three"
+                     *     }
+                     */
+                    readonly "application/json": components["schemas"]["FormationRequest"];
+                };
+            };
+            readonly responses: {
+                /** @description OK */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["KeptFormationAnswer"];
+                    };
+                };
+                readonly 400: components["responses"]["BAD_REQUEST"];
+                readonly 401: components["responses"]["UNAUTHORIZED"];
+                readonly 403: components["responses"]["FORBIDDEN"];
+                readonly 404: components["responses"]["NOT_FOUND"];
+                readonly 413: components["responses"]["REQUEST_ENTITY_TOO_LARGE"];
+                readonly 415: components["responses"]["UNSUPPORTED_MEDIA_TYPE"];
+                readonly 422: components["responses"]["UNPROCESSABLE_ENTITY"];
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        readonly post?: never;
+        /**
+         * Forget a formation; the stock one is used again.
+         * @description Least role: a coach.
+         */
+        readonly delete: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path: {
+                    readonly opponent_id: string;
+                    readonly setter_position: number;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description OK */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["KeptFormationAnswer"];
+                    };
+                };
+                readonly 401: components["responses"]["UNAUTHORIZED"];
+                readonly 403: components["responses"]["FORBIDDEN"];
+                readonly 404: components["responses"]["NOT_FOUND"];
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/v1/opponents/{opponent_id}/formations/{setter_position}/copy": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path: {
+                readonly opponent_id: string;
+                readonly setter_position: number;
+            };
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /**
+         * Copy a formation to other positions of their setter: the passers' places, positions as is legal.
+         * @description Least role: a coach.
+         */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path: {
+                    readonly opponent_id: string;
+                    readonly setter_position: number;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    /**
+                     * @example {
+                     *       "to": [
+                     *         2,
+                     *         3
+                     *       ]
+                     *     }
+                     */
+                    readonly "application/json": components["schemas"]["CopyRequest"];
+                };
+            };
+            readonly responses: {
+                /** @description OK */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["CopiedAnswer"];
+                    };
+                };
+                readonly 400: components["responses"]["BAD_REQUEST"];
+                readonly 401: components["responses"]["UNAUTHORIZED"];
+                readonly 403: components["responses"]["FORBIDDEN"];
+                readonly 404: components["responses"]["NOT_FOUND"];
+                readonly 413: components["responses"]["REQUEST_ENTITY_TOO_LARGE"];
+                readonly 415: components["responses"]["UNSUPPORTED_MEDIA_TYPE"];
+                readonly 422: components["responses"]["UNPROCESSABLE_ENTITY"];
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/v1/password": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        /**
+         * Set a password, and sign out everywhere else where the same person is signed in.
+         * @description Least role: an assistant.
+         */
+        readonly put: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    /**
+                     * @example {
+                     *       "password": "far corner, deep"
+                     *     }
+                     */
+                    readonly "application/json": components["schemas"]["PasswordRequest"];
+                };
+            };
+            readonly responses: {
+                /** @description No Content */
+                readonly 204: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content?: never;
+                };
+                readonly 400: components["responses"]["BAD_REQUEST"];
+                readonly 401: components["responses"]["UNAUTHORIZED"];
+                readonly 403: components["responses"]["FORBIDDEN"];
+                readonly 413: components["responses"]["REQUEST_ENTITY_TOO_LARGE"];
+                readonly 415: components["responses"]["UNSUPPORTED_MEDIA_TYPE"];
+                readonly 422: components["responses"]["UNPROCESSABLE_ENTITY"];
+                readonly 429: components["responses"]["TOO_MANY_REQUESTS"];
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
         readonly post?: never;
         readonly delete?: never;
         readonly options?: never;
@@ -1027,6 +2035,106 @@ export interface paths {
             };
         };
         readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/v1/session": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /** Say who is signed in here; nobody is answered too. */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description OK */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["SessionAnswer"];
+                    };
+                };
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        readonly put?: never;
+        /** Sign in, by a one-time link or by name and password. A session before it ends. */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    /**
+                     * @example {
+                     *       "name": "Coach",
+                     *       "password": "far corner, deep",
+                     *       "label": "Phone"
+                     *     }
+                     */
+                    readonly "application/json": components["schemas"]["SignInRequest"];
+                };
+            };
+            readonly responses: {
+                /** @description OK */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["SessionAnswer"];
+                    };
+                };
+                readonly 400: components["responses"]["BAD_REQUEST"];
+                readonly 401: components["responses"]["UNAUTHORIZED"];
+                readonly 403: components["responses"]["FORBIDDEN"];
+                readonly 413: components["responses"]["REQUEST_ENTITY_TOO_LARGE"];
+                readonly 415: components["responses"]["UNSUPPORTED_MEDIA_TYPE"];
+                readonly 422: components["responses"]["UNPROCESSABLE_ENTITY"];
+                readonly 429: components["responses"]["TOO_MANY_REQUESTS"];
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        /**
+         * Sign out on this device.
+         * @description Least role: a server view.
+         */
+        readonly delete: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description No Content */
+                readonly 204: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content?: never;
+                };
+                readonly 401: components["responses"]["UNAUTHORIZED"];
+                readonly 403: components["responses"]["FORBIDDEN"];
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
         readonly options?: never;
         readonly head?: never;
         readonly patch?: never;
@@ -1599,10 +2707,716 @@ export interface paths {
         readonly patch?: never;
         readonly trace?: never;
     };
+    readonly "/api/v1/teams": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /**
+         * List our teams by name.
+         * @description Least role: an assistant.
+         */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: {
+                    /** @description a UUIDv7 in lower case */
+                    readonly after?: string;
+                    /** @description a whole number from 1 to 50 */
+                    readonly limit?: number;
+                };
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description OK */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["TeamsAnswer"];
+                    };
+                };
+                readonly 401: components["responses"]["UNAUTHORIZED"];
+                readonly 403: components["responses"]["FORBIDDEN"];
+                readonly 422: components["responses"]["UNPROCESSABLE_ENTITY"];
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        readonly put?: never;
+        /**
+         * Add a team.
+         * @description Least role: a coach.
+         */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    /**
+                     * @example {
+                     *       "name": "First team",
+                     *       "level": "high_school"
+                     *     }
+                     */
+                    readonly "application/json": components["schemas"]["TeamRequest"];
+                };
+            };
+            readonly responses: {
+                /** @description Created */
+                readonly 201: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["TeamDetailAnswer"];
+                    };
+                };
+                readonly 400: components["responses"]["BAD_REQUEST"];
+                readonly 401: components["responses"]["UNAUTHORIZED"];
+                readonly 403: components["responses"]["FORBIDDEN"];
+                readonly 409: components["responses"]["CONFLICT"];
+                readonly 413: components["responses"]["REQUEST_ENTITY_TOO_LARGE"];
+                readonly 415: components["responses"]["UNSUPPORTED_MEDIA_TYPE"];
+                readonly 422: components["responses"]["UNPROCESSABLE_ENTITY"];
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/v1/teams/{team_id}": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path: {
+                readonly team_id: string;
+            };
+            readonly cookie?: never;
+        };
+        /**
+         * Show a team with all its players.
+         * @description Least role: an assistant.
+         */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path: {
+                    readonly team_id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description OK */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["TeamDetailAnswer"];
+                    };
+                };
+                readonly 401: components["responses"]["UNAUTHORIZED"];
+                readonly 403: components["responses"]["FORBIDDEN"];
+                readonly 404: components["responses"]["NOT_FOUND"];
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        readonly put?: never;
+        readonly post?: never;
+        /**
+         * Delete a team with its players, for good: its `deleting` says beforehand what that means.
+         * @description Least role: a coach.
+         */
+        readonly delete: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path: {
+                    readonly team_id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description OK */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["TeamRemovedAnswer"];
+                    };
+                };
+                readonly 401: components["responses"]["UNAUTHORIZED"];
+                readonly 403: components["responses"]["FORBIDDEN"];
+                readonly 404: components["responses"]["NOT_FOUND"];
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        readonly options?: never;
+        readonly head?: never;
+        /**
+         * Change a team's name, level, or usual line-up.
+         * @description Least role: a coach.
+         */
+        readonly patch: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path: {
+                    readonly team_id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    /**
+                     * @example {
+                     *       "lineup": [
+                     *         4,
+                     *         11,
+                     *         7,
+                     *         2,
+                     *         15,
+                     *         null
+                     *       ]
+                     *     }
+                     */
+                    readonly "application/json": components["schemas"]["TeamChange"];
+                };
+            };
+            readonly responses: {
+                /** @description OK */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["TeamDetailAnswer"];
+                    };
+                };
+                readonly 400: components["responses"]["BAD_REQUEST"];
+                readonly 401: components["responses"]["UNAUTHORIZED"];
+                readonly 403: components["responses"]["FORBIDDEN"];
+                readonly 404: components["responses"]["NOT_FOUND"];
+                readonly 413: components["responses"]["REQUEST_ENTITY_TOO_LARGE"];
+                readonly 415: components["responses"]["UNSUPPORTED_MEDIA_TYPE"];
+                readonly 422: components["responses"]["UNPROCESSABLE_ENTITY"];
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        readonly trace?: never;
+    };
+    readonly "/api/v1/teams/{team_id}/players": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path: {
+                readonly team_id: string;
+            };
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /**
+         * Add a player: a number suffices.
+         * @description Least role: a coach.
+         */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path: {
+                    readonly team_id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    /**
+                     * @example {
+                     *       "number": 4,
+                     *       "role": "setter",
+                     *       "reach_m": 2.25,
+                     *       "serves": [
+                     *         {
+                     *           "kind": "jump_float",
+                     *           "speeds_m_s": [
+                     *             15.5
+                     *           ],
+                     *           "spots": [
+                     *             "left",
+                     *             "middle"
+                     *           ],
+                     *           "next_job": 1
+                     *         }
+                     *       ]
+                     *     }
+                     */
+                    readonly "application/json": components["schemas"]["PlayerRequest"];
+                };
+            };
+            readonly responses: {
+                /** @description Created */
+                readonly 201: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["RosterPlayerAnswer"];
+                    };
+                };
+                readonly 400: components["responses"]["BAD_REQUEST"];
+                readonly 401: components["responses"]["UNAUTHORIZED"];
+                readonly 403: components["responses"]["FORBIDDEN"];
+                readonly 404: components["responses"]["NOT_FOUND"];
+                readonly 409: components["responses"]["CONFLICT"];
+                readonly 413: components["responses"]["REQUEST_ENTITY_TOO_LARGE"];
+                readonly 415: components["responses"]["UNSUPPORTED_MEDIA_TYPE"];
+                readonly 422: components["responses"]["UNPROCESSABLE_ENTITY"];
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/v1/teams/{team_id}/players.csv": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path: {
+                readonly team_id: string;
+            };
+            readonly cookie?: never;
+        };
+        /**
+         * Download a team's players as a table, a row for each serve; importing it gives the same.
+         * @description Least role: a coach.
+         */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path: {
+                    readonly team_id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description OK */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "text/csv": string;
+                    };
+                };
+                readonly 401: components["responses"]["UNAUTHORIZED"];
+                readonly 403: components["responses"]["FORBIDDEN"];
+                readonly 404: components["responses"]["NOT_FOUND"];
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        readonly put?: never;
+        readonly post?: never;
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/v1/teams/{team_id}/players/{player_id}": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path: {
+                readonly player_id: string;
+                readonly team_id: string;
+            };
+            readonly cookie?: never;
+        };
+        /**
+         * Show a player.
+         * @description Least role: an assistant.
+         */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path: {
+                    readonly player_id: string;
+                    readonly team_id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description OK */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["RosterPlayerAnswer"];
+                    };
+                };
+                readonly 401: components["responses"]["UNAUTHORIZED"];
+                readonly 403: components["responses"]["FORBIDDEN"];
+                readonly 404: components["responses"]["NOT_FOUND"];
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        readonly put?: never;
+        readonly post?: never;
+        /**
+         * Delete a player with her name and serves, for good; her number stays in the logs of matches.
+         * @description Least role: a coach.
+         */
+        readonly delete: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path: {
+                    readonly player_id: string;
+                    readonly team_id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description OK */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["GoneAnswer"];
+                    };
+                };
+                readonly 401: components["responses"]["UNAUTHORIZED"];
+                readonly 403: components["responses"]["FORBIDDEN"];
+                readonly 404: components["responses"]["NOT_FOUND"];
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        readonly options?: never;
+        readonly head?: never;
+        /**
+         * Change a player: what is not given stays.
+         * @description Least role: a coach.
+         */
+        readonly patch: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path: {
+                    readonly player_id: string;
+                    readonly team_id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    /**
+                     * @example {
+                     *       "reach_m": 2.3
+                     *     }
+                     */
+                    readonly "application/json": components["schemas"]["PlayerChange"];
+                };
+            };
+            readonly responses: {
+                /** @description OK */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["RosterPlayerAnswer"];
+                    };
+                };
+                readonly 400: components["responses"]["BAD_REQUEST"];
+                readonly 401: components["responses"]["UNAUTHORIZED"];
+                readonly 403: components["responses"]["FORBIDDEN"];
+                readonly 404: components["responses"]["NOT_FOUND"];
+                readonly 413: components["responses"]["REQUEST_ENTITY_TOO_LARGE"];
+                readonly 415: components["responses"]["UNSUPPORTED_MEDIA_TYPE"];
+                readonly 422: components["responses"]["UNPROCESSABLE_ENTITY"];
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        readonly trace?: never;
+    };
+    readonly "/api/v1/teams/{team_id}/players/{player_id}/corners": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path: {
+                readonly player_id: string;
+                readonly team_id: string;
+            };
+            readonly cookie?: never;
+        };
+        /**
+         * Show what the spots cost that she cannot use, against the five opponents that were changed last.
+         * @description Least role: an assistant.
+         */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path: {
+                    readonly player_id: string;
+                    readonly team_id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description OK */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["CornersAnswer"];
+                    };
+                };
+                readonly 401: components["responses"]["UNAUTHORIZED"];
+                readonly 403: components["responses"]["FORBIDDEN"];
+                readonly 404: components["responses"]["NOT_FOUND"];
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        readonly put?: never;
+        readonly post?: never;
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/v1/teams/{team_id}/players/import": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path: {
+                readonly team_id: string;
+            };
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /**
+         * Import players from a table, all or none; by default a dry run that shows what it would come to.
+         * @description The table may also be sent as it is, as `text/csv`. With dry_run=0 it is kept unless a cell is wrong.
+         *
+         *     Least role: a coach.
+         */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: {
+                    /** @description columns separated by commas, each empty or one of number, name, role, handedness, reach_m, serve, pace_m_s, pace_km_h, pace_mph, spots, level, across_m, along_m, measured_serves, error_ceiling, misses_in_100, next_job, comes_in_for */
+                    readonly columns?: string;
+                    /** @description a whole number from 0 to 1 */
+                    readonly dry_run?: number;
+                };
+                readonly header?: never;
+                readonly path: {
+                    readonly team_id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    /**
+                     * @example {
+                     *       "text": "number,name,serve,pace km/h,spots\n4,Ilse,jump float,56,left / middle\n"
+                     *     }
+                     */
+                    readonly "application/json": components["schemas"]["TableRequest"];
+                };
+            };
+            readonly responses: {
+                /** @description OK */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["ImportAnswer"];
+                    };
+                };
+                readonly 400: components["responses"]["BAD_REQUEST"];
+                readonly 401: components["responses"]["UNAUTHORIZED"];
+                readonly 403: components["responses"]["FORBIDDEN"];
+                readonly 404: components["responses"]["NOT_FOUND"];
+                readonly 413: components["responses"]["REQUEST_ENTITY_TOO_LARGE"];
+                readonly 415: components["responses"]["UNSUPPORTED_MEDIA_TYPE"];
+                readonly 422: components["responses"]["UNPROCESSABLE_ENTITY"];
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/v1/tokens": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        /**
+         * List the tokens, without their secrets.
+         * @description Least role: a coach.
+         */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description OK */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["TokensAnswer"];
+                    };
+                };
+                readonly 401: components["responses"]["UNAUTHORIZED"];
+                readonly 403: components["responses"]["FORBIDDEN"];
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        readonly put?: never;
+        /**
+         * Make a token. Its secret is shown this once: what is kept is its hash.
+         * @description Least role: a coach.
+         */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    /**
+                     * @example {
+                     *       "label": "Spreadsheet at home",
+                     *       "role": "assistant"
+                     *     }
+                     */
+                    readonly "application/json": components["schemas"]["TokenRequest"];
+                };
+            };
+            readonly responses: {
+                /** @description Created */
+                readonly 201: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["NewTokenAnswer"];
+                    };
+                };
+                readonly 400: components["responses"]["BAD_REQUEST"];
+                readonly 401: components["responses"]["UNAUTHORIZED"];
+                readonly 403: components["responses"]["FORBIDDEN"];
+                readonly 409: components["responses"]["CONFLICT"];
+                readonly 413: components["responses"]["REQUEST_ENTITY_TOO_LARGE"];
+                readonly 415: components["responses"]["UNSUPPORTED_MEDIA_TYPE"];
+                readonly 422: components["responses"]["UNPROCESSABLE_ENTITY"];
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/v1/tokens/{token_id}": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path: {
+                readonly token_id: string;
+            };
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        readonly post?: never;
+        /**
+         * Revoke a token, at once.
+         * @description Least role: a coach.
+         */
+        readonly delete: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path: {
+                    readonly token_id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description No Content */
+                readonly 204: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content?: never;
+                };
+                readonly 401: components["responses"]["UNAUTHORIZED"];
+                readonly 403: components["responses"]["FORBIDDEN"];
+                readonly 404: components["responses"]["NOT_FOUND"];
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
 }
 export type webhooks = Record<string, never>;
 export interface components {
     schemas: {
+        readonly AcceptedAnswer: {
+            readonly items: readonly components["schemas"]["TakenAnswer"][];
+        };
         readonly AimedAnswer: {
             readonly serve: components["schemas"]["CallAnswer"];
             readonly situation: components["schemas"]["SituationAnswer"];
@@ -1671,11 +3485,87 @@ export interface components {
             readonly name: string;
             readonly text: string;
         };
+        readonly BookAnswer: {
+            readonly assumed: readonly components["schemas"]["AssumedAnswer"][];
+            /** @enum {string} */
+            readonly level: "under_14" | "high_school" | "college" | "elite_women" | "elite_men";
+            readonly opponent: components["schemas"]["BookOpponentAnswer"];
+            readonly order_known: boolean;
+            readonly rotations: readonly components["schemas"]["BookRotationAnswer"][];
+            readonly servers: readonly components["schemas"]["BookServerAnswer"][];
+            readonly team: components["schemas"]["BookTeamAnswer"];
+        };
+        readonly BookCallAnswer: {
+            readonly call: components["schemas"]["BookedServeAnswer"] | null;
+            readonly comes_in_for: readonly number[];
+            readonly equals: readonly components["schemas"]["BookServeAnswer"][];
+            readonly meets: boolean;
+            readonly missing_spots: readonly components["schemas"]["MissingSpotAnswer"][];
+            readonly name: string | null;
+            readonly server: number;
+            readonly text: string;
+        };
+        readonly BookedServeAnswer: {
+            readonly keep: number;
+            /** @enum {string} */
+            readonly kind: "underhand" | "plain_overhand" | "standing_float" | "short_float" | "jump_float" | "standing_topspin" | "jump_topspin";
+            readonly next_job: components["schemas"]["NextJobAnswer"] | null;
+            readonly p_error: number;
+            readonly signal: readonly components["schemas"]["SignalAnswer"][];
+            readonly speed_m_s: number;
+            readonly spot: components["schemas"]["SpotAnswer"];
+            readonly target: components["schemas"]["TargetAnswer"];
+            readonly words: components["schemas"]["WordsAnswer"];
+        };
+        readonly BookOpponentAnswer: {
+            readonly id: string;
+            readonly name: string;
+            readonly notes: string | null;
+        };
+        readonly BookRotationAnswer: {
+            readonly calls: readonly components["schemas"]["BookCallAnswer"][];
+            readonly formation_entered: boolean;
+            readonly receivers: readonly components["schemas"]["ReceiverPlaceAnswer"][];
+            readonly server: number | null;
+            readonly setter_position: number;
+            /** @enum {string} */
+            readonly setter_row: "front" | "back";
+            readonly setting_position: number;
+            readonly turn: number;
+        };
+        readonly BookServeAnswer: {
+            readonly keep: number;
+            /** @enum {string} */
+            readonly kind: "underhand" | "plain_overhand" | "standing_float" | "short_float" | "jump_float" | "standing_topspin" | "jump_topspin";
+            readonly p_error: number;
+            readonly signal: readonly components["schemas"]["SignalAnswer"][];
+            readonly speed_m_s: number;
+            readonly spot: components["schemas"]["SpotAnswer"];
+            readonly target: components["schemas"]["TargetAnswer"];
+            readonly words: components["schemas"]["WordsAnswer"];
+        };
+        readonly BookServerAnswer: {
+            readonly comes_in_for: readonly number[];
+            readonly missing: readonly components["schemas"]["MissingAnswer"][];
+            readonly name: string | null;
+            readonly number: number;
+        };
+        readonly BookTeamAnswer: {
+            readonly id: string;
+            readonly name: string;
+        };
         readonly BoundsAnswer: {
             readonly x_max_m: number;
             readonly x_min_m: number;
             readonly y_max_m: number;
             readonly y_min_m: number;
+        };
+        readonly BreachAnswer: {
+            /** @enum {string} */
+            readonly axis: "x" | "y";
+            readonly positions: readonly number[];
+            readonly rule: string;
+            readonly text: string;
         };
         readonly CallAnswer: {
             /** @description between the way the setter faces and the way the pass comes from [deg] */
@@ -1773,11 +3663,68 @@ export interface components {
             readonly bearing_sd_deg: number;
             readonly ellipse: components["schemas"]["EllipseAnswer"];
         };
+        readonly CellErrorAnswer: {
+            /** @enum {string|null} */
+            readonly column: "number" | "name" | "role" | "handedness" | "reach_m" | "serve" | "pace_m_s" | "pace_km_h" | "pace_mph" | "spots" | "level" | "across_m" | "along_m" | "measured_serves" | "error_ceiling" | "misses_in_100" | "next_job" | "comes_in_for" | null;
+            readonly expected: string;
+            readonly row: number | null;
+            readonly value: unknown;
+        };
+        readonly CheckedFormationAnswer: {
+            readonly breaches: readonly components["schemas"]["BreachAnswer"][];
+            readonly legal: boolean;
+            readonly players: readonly components["schemas"]["FormationPlayerAnswer"][];
+            readonly setter_position: number;
+            /** @enum {string} */
+            readonly setter_row: "front" | "back";
+            readonly setting_position: number;
+            /** @enum {string} */
+            readonly system: "one_setter" | "two_setters_back_sets" | "two_setters_front_sets";
+        };
+        readonly ClubAnswer: {
+            /** @description date and time, UTC */
+            readonly created_at: string;
+            /** @description what deleting it would mean */
+            readonly deleting: string;
+            readonly devices: number;
+            readonly id: string;
+            readonly matches: number;
+            readonly name: string;
+            readonly people: number;
+        };
+        readonly ClubChange: {
+            readonly name: string;
+        };
+        readonly ClubNameAnswer: {
+            readonly id: string;
+            readonly name: string;
+        };
+        readonly ClubRemovedAnswer: {
+            readonly id: string;
+            readonly text: string;
+            readonly traces_removed: boolean;
+        };
         readonly CodeAnswer: {
-            /** @description six digits and capital letters */
+            /** @description the same with the address by which this request came */
+            readonly address: string;
+            /** @description eight characters of Crockford's Base 32 */
             readonly code: string;
             /** @description date and time, UTC */
             readonly expires_at: string;
+            /** @description the page to open, after the address of this server */
+            readonly path: string;
+        };
+        readonly CodeRequest: {
+            /** @description a UUIDv7 in lower case */
+            readonly match?: string;
+            /** @enum {string} */
+            readonly role: "server" | "assistant" | "coach";
+            readonly team?: string;
+        };
+        readonly ColumnAnswer: {
+            /** @enum {string|null} */
+            readonly field: "number" | "name" | "role" | "handedness" | "reach_m" | "serve" | "pace_m_s" | "pace_km_h" | "pace_mph" | "spots" | "level" | "across_m" | "along_m" | "measured_serves" | "error_ceiling" | "misses_in_100" | "next_job" | "comes_in_for" | null;
+            readonly header: string;
         };
         readonly ComingAnswer: {
             readonly points: components["schemas"]["PairAnswer"];
@@ -1807,6 +3754,17 @@ export interface components {
             readonly side: "us" | "them" | null;
             readonly text: string;
         };
+        readonly CopiedAnswer: {
+            readonly copied: readonly components["schemas"]["KeptFormationAnswer"][];
+            readonly refused: readonly components["schemas"]["NotCopiedAnswer"][];
+        };
+        readonly CopyRequest: {
+            readonly to: readonly number[];
+        };
+        readonly CornersAnswer: {
+            readonly missing: readonly components["schemas"]["MissingAnswer"][];
+            readonly opponents: readonly components["schemas"]["OpponentMissingAnswer"][];
+        };
         readonly CourseAnswer: {
             readonly cancelled: boolean;
             /** @enum {string|null} */
@@ -1821,6 +3779,12 @@ export interface components {
             /** @enum {string|null} */
             readonly winner: "us" | "them" | null;
         };
+        readonly CourtPlace: {
+            /** @description a number from -4.5 to 4.5 m */
+            readonly x_m: number;
+            /** @description a number from 0 to 9 m */
+            readonly y_m: number;
+        };
         readonly DepthPoses: {
             readonly deep: readonly boolean[];
             readonly middle: readonly boolean[];
@@ -1830,6 +3794,34 @@ export interface components {
             readonly deep: readonly boolean[];
             readonly middle: readonly boolean[];
             readonly short: readonly boolean[];
+        };
+        readonly DeviceAnswer: {
+            /** @description date and time, UTC */
+            readonly created_at: string;
+            /** @description date and time, UTC; later with each visit */
+            readonly expires_at: string;
+            readonly held: number;
+            readonly id: string;
+            /** @description who let it in */
+            readonly joined_by: string | null;
+            readonly label: string;
+            readonly match_id: string | null;
+            /** @description who signed in on it */
+            readonly person: string | null;
+            /** @description date and time, UTC */
+            readonly revoked_at: string | null;
+            /** @enum {string} */
+            readonly role: "server" | "assistant" | "coach";
+            /** @description date and time, UTC, to the hour */
+            readonly seen_at: string;
+            readonly team: string | null;
+            readonly this: boolean;
+        };
+        readonly DevicesAnswer: {
+            readonly items: readonly components["schemas"]["DeviceAnswer"][];
+        };
+        readonly DiscardedAnswer: {
+            readonly discarded: number;
         };
         readonly DragAnswer: {
             /** @enum {string} */
@@ -1845,6 +3837,17 @@ export interface components {
             readonly semi_across_m: number;
             readonly semi_along_m: number;
             readonly share: number;
+            readonly x_m: number;
+            readonly y_m: number;
+        };
+        readonly EnteredFormationAnswer: {
+            readonly players: readonly components["schemas"]["EnteredPlayerAnswer"][];
+            readonly setter_position: number;
+        };
+        readonly EnteredPlayerAnswer: {
+            readonly number: number | null;
+            readonly passes: boolean;
+            readonly position: number;
             readonly x_m: number;
             readonly y_m: number;
         };
@@ -1876,6 +3879,9 @@ export interface components {
              *     - `target_outside_court`: Where passes should go, and where a serve should land, lies in the receivers' court, lines included.
              *     - `out_of_reach`: At least one pace must carry the ball over the net into the court, to the target if one is given.
              *     - `same_pose`: In a team's code no two spots, no two zones and no two depths have the same pose.
+             *     - `six_players`: A formation names each of the six positions once.
+             *     - `setter_passes`: Who sets leaves the pass to the others.
+             *     - `player_outside_court`: At the hit every receiver stands inside her own court, lines included.
              *     - `no_passers`: At least one passer is needed.
              *     - `too_many_passers`: Six players are on court: at most five passers besides the setter.
              *     - `passer_outside_court`: At the hit every passer stands inside her own court, lines included.
@@ -1883,6 +3889,16 @@ export interface components {
              *     - `position_taken`: Each of the six positions belongs to one player.
              *     - `overlap`: At the hit the receiving team is in its rotational order; players may be level.
              *     - `no_legal_assignment`: Some assignment of positions to the players must satisfy the overlap rule.
+             *     - `number_taken`: In a team no two players have the same number.
+             *     - `name_taken`: No two teams of a club, and no two of its opponents, have the same name.
+             *     - `no_such_number`: A number stands for a player of this team.
+             *     - `own_substitute`: Nobody comes in to serve for herself.
+             *     - `kind_twice`: A player has each kind of serve once.
+             *     - `twice_in_lineup`: A number stands once in a line-up, and no libero in it.
+             *     - `rated_twice`: A passer has one rating: a word, or a mean pass grade.
+             *     - `one_target`: Where passes go is said once: as a place, or as a slot and a distance off the net.
+             *     - `table`: A table is text with a header, rows of cells and closed quotes, within its limits.
+             *     - `table_cell`: A cell of a table holds what its column takes.
              *     - `log_length`: A log is a list of at most 20,000 events.
              *     - `event_shape`: An event is an object with the fields of its type and no others.
              *     - `event_type`: The type of an event is one of those documented.
@@ -1898,9 +3914,13 @@ export interface components {
              *     - `something_said`: An event that only has optional fields gives at least one of them.
              *     - `default_match`: Only a whole match is forfeited by default.
              *     - `profile`: A rule profile is one of the documented names, or an object that changes fields of one.
+             *     - `way_in`: Somebody signs in by `once`, or by `name` and `password`, not by both.
+             *     - `guessable`: A password is none of the first that somebody would try.
+             *     - `no_person`: A password belongs to somebody who signed in by name or link, not to a device or a script.
+             *     - `server_scope`: A server view sees one team or one match; a team is named for a server view only.
              * @enum {string}
              */
-            readonly rule: "schema" | "degenerate_geometry" | "setter_unknown" | "spot_outside_service_zone" | "contact_past_net" | "target_outside_court" | "out_of_reach" | "same_pose" | "no_passers" | "too_many_passers" | "passer_outside_court" | "setter_outside_court" | "position_taken" | "overlap" | "no_legal_assignment" | "log_length" | "event_shape" | "event_type" | "event_id" | "whole_number" | "real_number" | "one_of" | "text" | "yes_or_no" | "numbers_once" | "six_places" | "substitution_pair" | "something_said" | "default_match" | "profile";
+            readonly rule: "schema" | "degenerate_geometry" | "setter_unknown" | "spot_outside_service_zone" | "contact_past_net" | "target_outside_court" | "out_of_reach" | "same_pose" | "six_players" | "setter_passes" | "player_outside_court" | "no_passers" | "too_many_passers" | "passer_outside_court" | "setter_outside_court" | "position_taken" | "overlap" | "no_legal_assignment" | "number_taken" | "name_taken" | "no_such_number" | "own_substitute" | "kind_twice" | "twice_in_lineup" | "rated_twice" | "one_target" | "table" | "table_cell" | "log_length" | "event_shape" | "event_type" | "event_id" | "whole_number" | "real_number" | "one_of" | "text" | "yes_or_no" | "numbers_once" | "six_places" | "substitution_pair" | "something_said" | "default_match" | "profile" | "way_in" | "guessable" | "no_person" | "server_scope";
             /** @description what was given, null if nothing was; a number beyond a float as text */
             readonly value: unknown;
         };
@@ -1940,6 +3960,34 @@ export interface components {
             readonly formation: "two" | "three" | "four" | "five";
             readonly passers: readonly components["schemas"]["SeenPasserAnswer"][];
         };
+        readonly FormationPlayerAnswer: {
+            readonly limits: components["schemas"]["PlayerBoundsAnswer"];
+            readonly number: number | null;
+            readonly passes: boolean;
+            readonly position: number;
+            /** @enum {string} */
+            readonly role: "setter" | "passer" | "other";
+            readonly x_m: number;
+            readonly y_m: number;
+        };
+        readonly FormationQuestion: {
+            /** @enum {string} */
+            readonly formation?: "two" | "three" | "four" | "five";
+            readonly passers?: readonly components["schemas"]["SeenPasser"][];
+            readonly players?: readonly components["schemas"]["StandingRequest"][];
+            /** @description a whole number from 1 to 6 */
+            readonly setter_position: number;
+            readonly setter_start?: components["schemas"]["Place"];
+            /** @enum {string} */
+            readonly system?: "one_setter" | "two_setters_back_sets" | "two_setters_front_sets";
+        };
+        readonly FormationRequest: {
+            /** @enum {string} */
+            readonly formation?: "two" | "three" | "four" | "five";
+            readonly passers?: readonly components["schemas"]["SeenPasser"][];
+            readonly players?: readonly components["schemas"]["StandingRequest"][];
+            readonly setter_start?: components["schemas"]["Place"];
+        };
         readonly GeometryAnswer: {
             /** @description between the way the setter faces and the way the pass comes from [deg] */
             readonly arrival_bearing_deg: number;
@@ -1965,18 +4013,48 @@ export interface components {
             readonly setter_start: components["schemas"]["Place"];
             readonly spot: components["schemas"]["Place"];
         };
+        readonly GoneAnswer: {
+            readonly id: string;
+            readonly traces_gone: boolean;
+        };
+        readonly HeldAnswer: {
+            readonly items: readonly components["schemas"]["HeldMatchAnswer"][];
+        };
+        readonly HeldMatchAnswer: {
+            readonly events: readonly {
+                readonly [key: string]: unknown;
+            }[];
+            readonly match_id: string;
+        };
         readonly HoldersAnswer: {
             readonly x_max_m: string;
             readonly x_min_m: string;
             readonly y_max_m: string;
             readonly y_min_m: string;
         };
-        readonly JoinedAnswer: {
-            readonly id: string;
-            readonly name: string | null;
+        readonly ImportAnswer: {
+            readonly columns: readonly components["schemas"]["ColumnAnswer"][];
+            /** @enum {string} */
+            readonly delimiter: "," | ";" | "\t";
+            readonly errors: readonly components["schemas"]["CellErrorAnswer"][];
+            readonly imported: number;
+            readonly players: readonly components["schemas"]["ReadPlayerAnswer"][];
         };
         readonly JoinRequest: {
             readonly code: string;
+            readonly label?: string;
+        };
+        readonly KeptFormationAnswer: {
+            readonly breaches: readonly components["schemas"]["BreachAnswer"][];
+            readonly entered: boolean;
+            readonly legal: boolean;
+            readonly players: readonly components["schemas"]["FormationPlayerAnswer"][];
+            readonly setter_position: number;
+            /** @enum {string} */
+            readonly setter_row: "front" | "back";
+            readonly setting_position: number;
+            /** @enum {string} */
+            readonly system: "one_setter" | "two_setters_back_sets" | "two_setters_front_sets";
         };
         readonly KindAnswer: {
             /** @enum {string} */
@@ -2001,6 +4079,19 @@ export interface components {
         };
         readonly LimitsAnswer: {
             readonly missing_spots: readonly components["schemas"]["MissingSpotAnswer"][];
+        };
+        readonly ListedOpponentAnswer: {
+            /** @description date and time, UTC */
+            readonly changed_at: string;
+            readonly formations_entered: number;
+            readonly id: string;
+            /** @enum {string|null} */
+            readonly level: "under_14" | "high_school" | "college" | "elite_women" | "elite_men" | null;
+            readonly name: string;
+        };
+        readonly ListedOpponentsAnswer: {
+            readonly items: readonly components["schemas"]["ListedOpponentAnswer"][];
+            readonly next: string | null;
         };
         readonly LogAnswer: {
             readonly events: readonly {
@@ -2170,6 +4261,28 @@ export interface components {
             readonly mean: number | null;
             readonly of: number;
         };
+        readonly MeasuredScatter: {
+            /** @description a number from 0.2 to 5 m */
+            readonly across_m: number;
+            /** @description a number from 0.2 to 5 m */
+            readonly along_m: number;
+            /** @description a whole number from 1 to 999 */
+            readonly serves?: number | null;
+        };
+        readonly MeasuredScatterAnswer: {
+            readonly across_m: number;
+            readonly along_m: number;
+            readonly serves: number | null;
+        };
+        readonly MissingAnswer: {
+            /** @description in the rotation where it would bring most */
+            readonly most_per_100: number;
+            /** @description mean over the rotations */
+            readonly points_per_100: number;
+            /** @enum {string} */
+            readonly spot: "left_corner" | "left" | "middle" | "right" | "right_corner";
+            readonly text: string;
+        };
         readonly MissingSpotAnswer: {
             readonly points_per_100: number;
             /** @enum {string} */
@@ -2179,6 +4292,50 @@ export interface components {
         readonly NamesAnswer: {
             readonly them: string | null;
             readonly us: string | null;
+        };
+        readonly NewOpponent: {
+            /** @enum {string|null} */
+            readonly level?: "under_14" | "high_school" | "college" | "elite_women" | "elite_men" | null;
+            readonly liberos?: readonly number[];
+            readonly lineup?: readonly (number | null)[] | null;
+            readonly name: string;
+            readonly notes?: string | null;
+            readonly pass_slot?: components["schemas"]["SlotRequest"] | null;
+            readonly pass_target?: components["schemas"]["CourtPlace"] | null;
+            readonly ratings?: readonly components["schemas"]["RatingRequest"][];
+            /** @enum {string|null} */
+            readonly setter_faces?: "left" | "right" | null;
+            /** @description a whole number from 1 to 6; where the first setter stands at the start of a set */
+            readonly setter_position?: number | null;
+            readonly setters?: readonly number[];
+            /** @enum {string} */
+            readonly system?: "one_setter" | "two_setters_back_sets" | "two_setters_front_sets";
+        };
+        readonly NewTokenAnswer: {
+            /** @description date and time, UTC */
+            readonly created_at: string;
+            readonly id: string;
+            readonly label: string;
+            /** @enum {string} */
+            readonly role: "server" | "assistant" | "coach";
+            /** @description date and time, UTC, to the hour */
+            readonly seen_at: string | null;
+            readonly token: string;
+        };
+        readonly NextJobAnswer: {
+            readonly distance_m: number;
+            readonly long: boolean;
+            readonly position: number;
+            readonly run_s: number;
+            readonly text: string | null;
+            readonly until_attack_s: number;
+            readonly x_m: number;
+            readonly y_m: number;
+        };
+        readonly NotCopiedAnswer: {
+            readonly expected: string;
+            readonly rule: string;
+            readonly setter_position: number;
         };
         readonly NumbersAnswer: {
             readonly them: number | null;
@@ -2190,6 +4347,50 @@ export interface components {
             readonly match_id: string;
             readonly name: string;
             readonly sheet: components["schemas"]["SheetAnswer"];
+        };
+        readonly OpponentChange: {
+            /** @enum {string|null} */
+            readonly level?: "under_14" | "high_school" | "college" | "elite_women" | "elite_men" | null;
+            readonly liberos?: readonly number[];
+            readonly lineup?: readonly (number | null)[] | null;
+            readonly name?: string;
+            readonly notes?: string | null;
+            readonly pass_slot?: components["schemas"]["SlotRequest"] | null;
+            readonly pass_target?: components["schemas"]["CourtPlace"] | null;
+            readonly ratings?: readonly components["schemas"]["RatingRequest"][];
+            /** @enum {string|null} */
+            readonly setter_faces?: "left" | "right" | null;
+            /** @description a whole number from 1 to 6; where the first setter stands at the start of a set */
+            readonly setter_position?: number | null;
+            readonly setters?: readonly number[];
+            /** @enum {string} */
+            readonly system?: "one_setter" | "two_setters_back_sets" | "two_setters_front_sets";
+        };
+        readonly OpponentMissingAnswer: {
+            readonly missing: readonly components["schemas"]["MissingAnswer"][];
+            readonly name: string;
+        };
+        readonly OpponentProfileAnswer: {
+            /** @description date and time, UTC */
+            readonly changed_at: string;
+            readonly formations: readonly components["schemas"]["EnteredFormationAnswer"][];
+            readonly formations_entered: number;
+            readonly id: string;
+            /** @enum {string|null} */
+            readonly level: "under_14" | "high_school" | "college" | "elite_women" | "elite_men" | null;
+            readonly liberos: readonly number[];
+            readonly lineup: readonly (number | null)[] | null;
+            readonly name: string;
+            readonly notes: string | null;
+            readonly pass_slot: components["schemas"]["SlotAnswer"] | null;
+            readonly pass_target: components["schemas"]["PlaceAnswer"] | null;
+            readonly ratings: readonly components["schemas"]["RatingAnswer"][];
+            /** @enum {string|null} */
+            readonly setter_faces: "left" | "right" | null;
+            readonly setter_position: number | null;
+            readonly setters: readonly number[];
+            /** @enum {string} */
+            readonly system: "one_setter" | "two_setters_back_sets" | "two_setters_front_sets";
         };
         readonly OpponentRequest: {
             /**
@@ -2261,6 +4462,10 @@ export interface components {
             readonly number: number;
             readonly pass_grade: components["schemas"]["MeanAnswer"];
         };
+        readonly PasswordRequest: {
+            readonly current?: string;
+            readonly password: string;
+        };
         readonly Place: {
             /** @description a number from -20 to 20 m */
             readonly x_m: number;
@@ -2297,6 +4502,32 @@ export interface components {
             readonly y_max_m: number;
             readonly y_min_m: number;
         };
+        readonly PlayerChange: {
+            readonly comes_in_for?: readonly number[];
+            /** @enum {string|null} */
+            readonly handedness?: "right" | "left" | null;
+            readonly name?: string | null;
+            /** @description a whole number from 0 to 99 */
+            readonly number?: number;
+            /** @description a number from 1.2 to 3 m */
+            readonly reach_m?: number | null;
+            /** @enum {string|null} */
+            readonly role?: "setter" | "outside" | "opposite" | "middle" | "libero" | "defender" | null;
+            readonly serves?: readonly components["schemas"]["ServeRequest"][];
+        };
+        readonly PlayerRequest: {
+            readonly comes_in_for?: readonly number[];
+            /** @enum {string|null} */
+            readonly handedness?: "right" | "left" | null;
+            readonly name?: string | null;
+            /** @description a whole number from 0 to 99 */
+            readonly number: number;
+            /** @description a number from 1.2 to 3 m */
+            readonly reach_m?: number | null;
+            /** @enum {string|null} */
+            readonly role?: "setter" | "outside" | "opposite" | "middle" | "libero" | "defender" | null;
+            readonly serves?: readonly components["schemas"]["ServeRequest"][];
+        };
         readonly PolicyAnswer: {
             /** @description errors at which the bolder call is worth as much */
             readonly break_even_error: number | null;
@@ -2331,6 +4562,8 @@ export interface components {
         readonly Problem: {
             readonly detail: string;
             readonly errors?: readonly components["schemas"]["FieldError"][];
+            /** @description of a revoked device: how many of the events sent are held */
+            readonly held?: number;
             readonly status: number;
             readonly title: string;
             /** Format: uri-reference */
@@ -2364,6 +4597,39 @@ export interface components {
             /** @enum {string} */
             readonly wrong_server: "since_fault" | "this_term";
         };
+        readonly RatingAnswer: {
+            readonly number: number;
+            readonly pass_grade?: number | null;
+            readonly passes?: number | null;
+            /** @enum {string|null} */
+            readonly rating?: "unknown" | "weak" | "average" | "strong" | null;
+        };
+        readonly RatingRequest: {
+            /** @description a whole number from 0 to 99 */
+            readonly number: number;
+            /** @description a number from 0 to 3 */
+            readonly pass_grade?: number | null;
+            /** @description a number from 0 to 100000 */
+            readonly passes?: number | null;
+            /** @enum {string|null} */
+            readonly rating?: "unknown" | "weak" | "average" | "strong" | null;
+        };
+        readonly ReadPlayerAnswer: {
+            readonly comes_in_for: readonly number[] | null;
+            readonly exists: boolean;
+            readonly number: number;
+            readonly rows: readonly number[];
+            readonly serves: readonly components["schemas"]["ServeAnswer"][] | null;
+            readonly values: components["schemas"]["ReadValuesAnswer"];
+        };
+        readonly ReadValuesAnswer: {
+            /** @enum {string} */
+            readonly handedness?: "right" | "left";
+            readonly name?: string;
+            readonly reach_m?: number;
+            /** @enum {string} */
+            readonly role?: "setter" | "outside" | "opposite" | "middle" | "libero" | "defender";
+        };
         readonly ReasonAnswer: {
             readonly name: string;
             /** @enum {string} */
@@ -2376,6 +4642,14 @@ export interface components {
             readonly label: string;
             readonly number: number | null;
             readonly position: number | null;
+            readonly x_m: number;
+            readonly y_m: number;
+        };
+        readonly ReceiverPlaceAnswer: {
+            readonly number: number | null;
+            readonly position: number | null;
+            /** @enum {string} */
+            readonly role: "setter" | "passer" | "other";
             readonly x_m: number;
             readonly y_m: number;
         };
@@ -2457,6 +4731,18 @@ export interface components {
             /** @enum {string} */
             readonly side?: "us" | "them";
         };
+        readonly RosterPlayerAnswer: {
+            readonly comes_in_for: readonly number[];
+            /** @enum {string|null} */
+            readonly handedness: "right" | "left" | null;
+            readonly id: string;
+            readonly name: string | null;
+            readonly number: number;
+            readonly reach_m: number | null;
+            /** @enum {string|null} */
+            readonly role: "setter" | "outside" | "opposite" | "middle" | "libero" | "defender" | null;
+            readonly serves: readonly components["schemas"]["ServeAnswer"][];
+        };
         readonly RotationRowAnswer: {
             readonly aces: components["schemas"]["ShareAnswer"];
             readonly errors: components["schemas"]["ShareAnswer"];
@@ -2497,11 +4783,32 @@ export interface components {
             /** @description a number from 0.2 to 5 m */
             readonly along_m: number;
         };
+        readonly SeenPasser: {
+            /** @description a whole number from 0 to 99 */
+            readonly number?: number;
+            /** @description a whole number from 1 to 6 */
+            readonly position?: number;
+            /** @description a number from -4.5 to 4.5 m */
+            readonly x_m: number;
+            /** @description a number from 0 to 9 m */
+            readonly y_m: number;
+        };
         readonly SeenPasserAnswer: {
             readonly number: number | null;
             readonly position: number | null;
             readonly x_m: number;
             readonly y_m: number;
+        };
+        readonly ServeAnswer: {
+            readonly error_ceiling: number | null;
+            /** @enum {string} */
+            readonly kind: "underhand" | "plain_overhand" | "standing_float" | "short_float" | "jump_float" | "standing_topspin" | "jump_topspin";
+            /** @enum {string|null} */
+            readonly level: "under_14" | "high_school" | "college" | "elite_women" | "elite_men" | null;
+            readonly next_job: number | null;
+            readonly scatter: components["schemas"]["MeasuredScatterAnswer"] | null;
+            readonly speeds_m_s: readonly number[] | null;
+            readonly spots: readonly ("left_corner" | "left" | "middle" | "right" | "right_corner")[] | null;
         };
         readonly ServerAnswer: {
             readonly contact_height_m: number;
@@ -2514,6 +4821,22 @@ export interface components {
             readonly spin_rev_s: number;
             readonly spot_limits: components["schemas"]["BoundsAnswer"];
             readonly spots: readonly components["schemas"]["ServerSpotAnswer"][];
+        };
+        readonly ServeRequest: {
+            /** @description a number from 0 to 1 */
+            readonly error_ceiling?: number | null;
+            /** @enum {string} */
+            readonly kind: "underhand" | "plain_overhand" | "standing_float" | "short_float" | "jump_float" | "standing_topspin" | "jump_topspin";
+            /** @enum {string|null} */
+            readonly level?: "under_14" | "high_school" | "college" | "elite_women" | "elite_men" | null;
+            /**
+             * @description one of 1, 5, 6
+             * @enum {integer|null}
+             */
+            readonly next_job?: 1 | 5 | 6 | null;
+            readonly scatter?: components["schemas"]["MeasuredScatter"] | null;
+            readonly speeds_m_s?: readonly number[] | null;
+            readonly spots?: readonly ("left_corner" | "left" | "middle" | "right" | "right_corner")[] | null;
         };
         readonly ServerRequest: {
             /** @description a number from 0.5 to 4 m */
@@ -2553,6 +4876,11 @@ export interface components {
             readonly number: number | null;
             /** @enum {string} */
             readonly side: "us" | "them";
+        };
+        readonly SessionAnswer: {
+            readonly now_playing: string | null;
+            readonly revoked: boolean;
+            readonly who: components["schemas"]["WhoAnswer"] | null;
         };
         readonly SetCourseAnswer: {
             readonly points: components["schemas"]["PairAnswer"];
@@ -2628,6 +4956,12 @@ export interface components {
             readonly spot: components["schemas"]["SpotPoses"];
             readonly zone: components["schemas"]["ZonePoses"];
         };
+        readonly SignInRequest: {
+            readonly label?: string;
+            readonly name?: string;
+            readonly once?: string;
+            readonly password?: string;
+        };
         readonly SituationAnswer: {
             /** @enum {string} */
             readonly ball: "match" | "youth" | "light";
@@ -2649,6 +4983,16 @@ export interface components {
             readonly setter_start: components["schemas"]["PlaceAnswer"];
             /** @enum {string} */
             readonly system: "one_setter" | "two_setters_back_sets" | "two_setters_front_sets";
+        };
+        readonly SlotAnswer: {
+            readonly off_net_m: number;
+            readonly slot: number;
+        };
+        readonly SlotRequest: {
+            /** @description a number from 0 to 9 m */
+            readonly off_net_m: number;
+            /** @description a whole number from 1 to 9 */
+            readonly slot: number;
         };
         readonly SpotAndTargetRowAnswer: {
             readonly aces: components["schemas"]["ShareAnswer"];
@@ -2704,6 +5048,17 @@ export interface components {
             readonly number: number | null;
             readonly position: number;
             readonly setter: boolean;
+        };
+        readonly StandingRequest: {
+            /** @description a whole number from 0 to 99 */
+            readonly number?: number | null;
+            readonly passes?: boolean;
+            /** @description a whole number from 1 to 6 */
+            readonly position: number;
+            /** @description a number from -4.5 to 4.5 m */
+            readonly x_m: number;
+            /** @description a number from 0 to 9 m */
+            readonly y_m: number;
         };
         readonly StateAnswer: {
             readonly deciding_set: boolean;
@@ -2775,6 +5130,16 @@ export interface components {
             readonly spin_rev_s: number;
             readonly start_error_ceiling: number;
         };
+        readonly TableRequest: {
+            readonly text: string;
+        };
+        readonly TakenAnswer: {
+            readonly accepted: number;
+            readonly known: number;
+            readonly match_id: string;
+            readonly problem: string | null;
+            readonly refused: number;
+        };
         readonly TargetAnswer: {
             /** @enum {string} */
             readonly depth: "short" | "middle" | "deep";
@@ -2796,6 +5161,70 @@ export interface components {
             readonly won: components["schemas"]["ShareAnswer"];
             readonly zone: number | null;
         };
+        readonly TeamAnswer: {
+            /** @description date and time, UTC */
+            readonly changed_at: string;
+            /** @description what deleting it would mean */
+            readonly deleting: string;
+            readonly id: string;
+            /** @enum {string|null} */
+            readonly level: "under_14" | "high_school" | "college" | "elite_women" | "elite_men" | null;
+            readonly lineup: readonly (number | null)[] | null;
+            readonly name: string;
+            readonly players: number;
+        };
+        readonly TeamChange: {
+            /** @enum {string|null} */
+            readonly level?: "under_14" | "high_school" | "college" | "elite_women" | "elite_men" | null;
+            readonly lineup?: readonly (number | null)[] | null;
+            readonly name?: string;
+        };
+        readonly TeamDetailAnswer: {
+            /** @description date and time, UTC */
+            readonly changed_at: string;
+            /** @description what deleting it would mean */
+            readonly deleting: string;
+            readonly id: string;
+            /** @enum {string|null} */
+            readonly level: "under_14" | "high_school" | "college" | "elite_women" | "elite_men" | null;
+            readonly lineup: readonly (number | null)[] | null;
+            readonly name: string;
+            readonly players: number;
+            readonly roster: readonly components["schemas"]["RosterPlayerAnswer"][];
+        };
+        readonly TeamRemovedAnswer: {
+            readonly id: string;
+            readonly players_removed: number;
+            readonly traces_gone: boolean;
+        };
+        readonly TeamRequest: {
+            /** @enum {string|null} */
+            readonly level?: "under_14" | "high_school" | "college" | "elite_women" | "elite_men" | null;
+            readonly lineup?: readonly (number | null)[] | null;
+            readonly name: string;
+        };
+        readonly TeamsAnswer: {
+            readonly items: readonly components["schemas"]["TeamAnswer"][];
+            readonly next: string | null;
+        };
+        readonly TokenAnswer: {
+            /** @description date and time, UTC */
+            readonly created_at: string;
+            readonly id: string;
+            readonly label: string;
+            /** @enum {string} */
+            readonly role: "server" | "assistant" | "coach";
+            /** @description date and time, UTC, to the hour */
+            readonly seen_at: string | null;
+        };
+        readonly TokenRequest: {
+            readonly label: string;
+            /** @enum {string} */
+            readonly role: "assistant" | "coach";
+        };
+        readonly TokensAnswer: {
+            readonly items: readonly components["schemas"]["TokenAnswer"][];
+        };
         readonly TurnAnswer: {
             readonly points: number;
             readonly serves: number;
@@ -2812,6 +5241,21 @@ export interface components {
             readonly side: "us" | "them" | null;
             readonly text: string;
             readonly verify: boolean;
+        };
+        readonly WhoAnswer: {
+            readonly club: components["schemas"]["ClubNameAnswer"];
+            readonly device_id: string | null;
+            readonly has_password: boolean;
+            /** @description what the device is called */
+            readonly label: string;
+            /** @description all it may see, if not null */
+            readonly match_id: string | null;
+            /** @description of the person; null for a device that joined by a code */
+            readonly name: string | null;
+            /** @enum {string} */
+            readonly role: "server" | "assistant" | "coach";
+            /** @description all it may see, if not null */
+            readonly team: string | null;
         };
         readonly WordsAnswer: {
             readonly call: string;
@@ -2868,6 +5312,15 @@ export interface components {
                 readonly "application/problem+json": components["schemas"]["Problem"];
             };
         };
+        /** @description Forbidden */
+        readonly FORBIDDEN: {
+            headers: {
+                readonly [name: string]: unknown;
+            };
+            content: {
+                readonly "application/problem+json": components["schemas"]["Problem"];
+            };
+        };
         /** @description Gone */
         readonly GONE: {
             headers: {
@@ -2888,6 +5341,24 @@ export interface components {
         };
         /** @description Request Entity Too Large */
         readonly REQUEST_ENTITY_TOO_LARGE: {
+            headers: {
+                readonly [name: string]: unknown;
+            };
+            content: {
+                readonly "application/problem+json": components["schemas"]["Problem"];
+            };
+        };
+        /** @description Too Many Requests */
+        readonly TOO_MANY_REQUESTS: {
+            headers: {
+                readonly [name: string]: unknown;
+            };
+            content: {
+                readonly "application/problem+json": components["schemas"]["Problem"];
+            };
+        };
+        /** @description Unauthorized */
+        readonly UNAUTHORIZED: {
             headers: {
                 readonly [name: string]: unknown;
             };

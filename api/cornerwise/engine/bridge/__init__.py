@@ -6,9 +6,26 @@ with one of the names in RULES.
 
 from .aimed import aimed
 from .answer import call
+from .book import book, corners
 from .exact import flight, geometry
+from .formation import copied, formation
 from .live import replay, review
+from .roster import prepared
 from .rules import RULES
 from .stock import stock
 
-__all__ = ["RULES", "aimed", "call", "flight", "geometry", "replay", "review", "stock"]
+__all__ = [
+    "RULES",
+    "aimed",
+    "book",
+    "call",
+    "copied",
+    "corners",
+    "flight",
+    "formation",
+    "geometry",
+    "prepared",
+    "replay",
+    "review",
+    "stock",
+]

@@ -275,7 +275,7 @@ def situation_fields(ask: Asked) -> dict[str, Any]:
         "setter_row": None if setter.position is None else setter_row(setter.position),
         "setter_start": place(setter.place),
         "pass_target": place(receivers.target),
-        "pass_target_limits": _limits(Limits(-HALF_WIDTH_M, HALF_WIDTH_M, 0.0, HALF_LENGTH_M)),
+        "pass_target_limits": limits_fields(Limits(-HALF_WIDTH_M, HALF_WIDTH_M, 0.0, HALF_LENGTH_M)),
         "setter_faces": "left" if receivers.faces > 0 else "right",
         "system": ask.system,
         "formation": ask.formation,
@@ -292,7 +292,9 @@ def situation_fields(ask: Asked) -> dict[str, Any]:
                 {**_spot(spot), "allowed": spot in server.spots}
                 for spot in dict.fromkeys((*nine, *server.spots))
             ],
-            "spot_limits": _limits(Limits(-HALF_WIDTH_M, HALF_WIDTH_M, -(line_m + FREE_ZONE_M), -line_m)),
+            "spot_limits": limits_fields(
+                Limits(-HALF_WIDTH_M, HALF_WIDTH_M, -(line_m + FREE_ZONE_M), -line_m)
+            ),
         },
     }
 
@@ -304,13 +306,13 @@ def _player(ask: Asked, player: Player) -> dict[str, Any]:
     return {
         **_receiver(player),
         "role": player.role,
-        "limits": {**_limits(box), "by": _held_by(bound, bound.index(player), box)},
+        "limits": {**limits_fields(box), "by": held_by(bound, bound.index(player), box)},
         "pass_grade": player.pass_grade,
         "passes": player.passes,
     }
 
 
-def _held_by(players: tuple[Player, ...], index: int, box: Limits) -> dict[str, str]:
+def held_by(players: tuple[Player, ...], index: int, box: Limits) -> dict[str, str]:
     """Return who or what sets each side of a box, in words."""
     sides = {"x_min_m": "sideline", "x_max_m": "sideline", "y_min_m": "net", "y_max_m": "end line"}
     by = holders(players, index)
@@ -322,7 +324,7 @@ def _held_by(players: tuple[Player, ...], index: int, box: Limits) -> dict[str, 
     }
 
 
-def _limits(box: Limits) -> dict[str, float]:
+def limits_fields(box: Limits) -> dict[str, float]:
     return {"x_min_m": box.x_min_m, "x_max_m": box.x_max_m, "y_min_m": box.y_min_m, "y_max_m": box.y_max_m}
 
 

@@ -11,17 +11,25 @@ from cornerwise.engine.maths import PLAIN, Maths
 
 from .aimed import aimed
 from .answer import call
+from .book import book, corners
 from .exact import flight, geometry
+from .formation import copied, formation
 from .live import replay, review
+from .roster import prepared
 from .stock import stock
 
 Door = Callable[[dict[str, Any], Maths], dict[str, Any]]
 
 DOORS: Mapping[str, Door] = {
     "aimed": aimed,
+    "book": book,
     "call": call,
+    "copied": lambda request, _: copied(request["formation"], request["to"]),
+    "corners": corners,
     "flight": lambda request, _: flight(request),
+    "formation": lambda request, _: formation(request),
     "geometry": lambda request, _: geometry(request),
+    "prepared": lambda request, _: prepared(request["opponent"], request["request"]),
     "replay": lambda request, _: replay(request),
     "review": lambda request, _: review(request),
     "stock": lambda _request, _m: stock(),

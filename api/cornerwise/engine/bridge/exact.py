@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from typing import Any
 
 from cornerwise.engine.call.detail import Geometry
@@ -16,7 +17,7 @@ from cornerwise.engine.players import stock_server
 SAME_PLACE_M = 1e-6  # places nearer than this leave no direction
 
 
-def point(value: dict[str, float]) -> Point:
+def point(value: Mapping[str, float]) -> Point:
     """Return a place from its API form."""
     return Point(float(value["x_m"]), float(value["y_m"]))
 

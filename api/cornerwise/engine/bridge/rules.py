@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from cornerwise.engine.match.readers import RULES as MATCH_RULES
 from cornerwise.engine.reception import RULES as RECEPTION_RULES
+from cornerwise.engine.roster import RULES as ROSTER_RULES
+
+from .formation import RULES as FORMATION_RULES
 
 RULES: dict[str, str] = {
     "degenerate_geometry": "The landing is none of the other three places: without a way there is no angle.",
@@ -22,7 +25,9 @@ RULES: dict[str, str] = {
         "At least one pace must carry the ball over the net into the court, to the target if one is given."
     ),
     "same_pose": "In a team's code no two spots, no two zones and no two depths have the same pose.",
+    **FORMATION_RULES,
     **RECEPTION_RULES,
+    **ROSTER_RULES,
     **MATCH_RULES,
 }
 """Rule name: one sentence."""
