@@ -20,7 +20,7 @@ def add(club_id: str, team_id: str, values: Values) -> bool:
 
 
 def change(club_id: str, team_id: str, values: Values) -> bool:
-    """Change a team; return False when its new name is taken. A new name takes the code of its hands along."""
+    """Change a team; return False when its new name is taken. The code of its hands goes with the name."""
     of = Team.id == team_id, Team.club_id == club_id
     before = db.session.scalar(select(Team.name).where(*of))
     if "name" in values and values["name"] != before:
