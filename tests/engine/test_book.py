@@ -157,3 +157,15 @@ def test_passers_that_were_seen_in_the_match_go_before_those_that_were_entered_a
     assert asked["opponent"]["pass_target"] == OPPONENT["pass_target"]
     unknown = {"level": "under_14", "opponent": {"setter_start": {"x_m": 0, "y_m": 1}}}
     assert bridge.prepared(OPPONENT, unknown) == unknown
+
+
+def test_with_two_setters_the_formation_of_the_rotation_in_which_one_sets_is_found():
+    """The first setter in 4 leaves setting to the other, in 1, when the back row sets."""
+    system = "two_setters_back_sets"
+    entered = bridge.formation({"setter_position": 4, "system": system, "formation": "two"})
+    opponent = {"system": system, "formations": [entered]}
+    asked = bridge.prepared(opponent, {"opponent": {"setter_position": 1, "system": system}})
+    assert len(asked["opponent"]["passers"]) == 2
+    assert asked["opponent"]["setter_position"] == 1
+    setter = entered["players"][0]
+    assert asked["opponent"]["setter_start"] == {"x_m": setter["x_m"], "y_m": setter["y_m"]}

@@ -7,6 +7,9 @@ from typing import Any
 import pytest
 from cornerwise.engine import bridge
 from cornerwise.engine.bridge.roster import opponent_request, serve_request
+from cornerwise.engine.match import format_entry
+from cornerwise.engine.match.events import MatchOpened
+from cornerwise.engine.match.logbook import logged
 from cornerwise.service.arrays import ARRAYS
 
 URL = "/api/v1/opponents"
@@ -257,3 +260,18 @@ def test_without_a_line_up_all_servers_are_in_the_book_but_no_libero(bench, prep
     assert [one["number"] for one in book["servers"]] == [4, 7]
     given = bench.get(f"{URL}/{opponent}/book?team={team}&turn=1&lineup=9,,,,,7").json
     assert [one["number"] for one in given["servers"]] == [9, 7, 21]
+
+
+def test_the_book_signals_in_the_teams_own_hands(bench, prepared):
+    opponent, team = prepared
+    match = bench.post("/api/v1/matches", json={}).json
+    opened = MatchOpened(us="First team")
+    batch = [format_entry(entry) for entry in logged(opened)]
+    bench.post(f"/api/v1/matches/{match['id']}/events", json={"events": batch})
+    code = match["signals"]
+    code["spot"]["left_corner"], code["spot"]["middle"] = code["spot"]["middle"], code["spot"]["left_corner"]
+    assert bench.patch(f"/api/v1/matches/{match['id']}", json={"signals": code}).status_code == 200
+    [rotation] = bench.get(f"{URL}/{opponent}/book?team={team}&turn=1").json["rotations"]
+    call = rotation["calls"][0]["call"]  # she serves from the middle only
+    assert call["spot"]["name"] == "middle"
+    assert call["signal"][0]["fingers"] == code["spot"]["middle"] == [False, True, False, False, False]

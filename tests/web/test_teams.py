@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 import sqlalchemy as sa
+from cornerwise.store.clubs import keep_signals, signals
 from cornerwise.store.roster_tables import Player, Serve, ServingSubstitute, Team
 from cornerwise.store.tables import Club, db
 
@@ -180,3 +181,13 @@ def test_lists_stay_paged_and_quick_with_ten_clubs_of_forty_teams(bench, kept):
     names = [team["name"] for page in (first, second) for team in page["items"]]
     assert names == [f"Team {j:02}" for j in range(40)]
     assert second["next"] is None
+
+
+def test_a_team_that_is_renamed_keeps_the_code_of_its_hands(bench):
+    team = made(bench, "First team")
+    keep_signals(bench.club, "First team", {"spot": {}})
+    assert bench.patch(f"{URL}/{team}", json={"name": "Firsts"}).status_code == 200
+    assert (signals(bench.club, "Firsts"), signals(bench.club, "First team")) == ({"spot": {}}, None)
+    made(bench, "Seconds")
+    assert bench.patch(f"{URL}/{team}", json={"name": "Seconds"}).status_code == 422
+    assert signals(bench.club, "Firsts") == {"spot": {}}

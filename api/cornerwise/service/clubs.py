@@ -29,26 +29,28 @@ def first_link() -> str | None:
     On a server without any club the local one is made, with a match, a team and opponents to
     try. None once the local club's coach has a password, or where a host has added clubs.
     """
-    if not store.any_club():
-        found(*LOCAL_NAMES, LOCAL_CLUB)
+    if not store.any_club() and _added(LOCAL_CLUB, *LOCAL_NAMES):
         demo_club.fill(LOCAL_CLUB)
     coach = next((p for p in account_store.people(LOCAL_CLUB) if p.role == "coach"), None)
     return new_link(coach) if coach is not None and coach.password_hash is None else None
 
 
-def found(name: str, coach: str, club: str | None = None) -> Person:
-    """Add a club with a match to try; return its coach. Raises LoginTaken.
+def found(name: str, coach: str) -> Person:
+    """Add a club with a match to try; return its coach. Raises LoginTaken."""
+    person = _added(new_id(), name, coach)
+    if person is None:
+        raise LoginTaken
+    return person
 
-    Of two processes that make the same club at once, one does, and both go on.
+
+def _added(club: str, name: str, coach: str) -> Person | None:
+    """Add a club; return its coach, None when it is there already, or her name is taken.
+
+    Of two processes that start at once, one makes the local club, and both go on.
     """
-    club = club or new_id()
     person = Person(id=new_id(), club_id=club, name=coach.strip(), login=login(coach), role="coach")
     match = {"id": new_id(), "name": demo.NAME}
-    if store.found(club, name, person, match, _log_to_try()):
-        return person
-    if not store.find(club):
-        raise LoginTaken
-    return account_store.people(club)[0]
+    return person if store.found(club, name, person, match, _log_to_try()) else None
 
 
 @cache

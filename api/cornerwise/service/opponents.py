@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from cornerwise.engine import bridge
+from cornerwise.engine.bridge.hands import Code, signalled
 from cornerwise.engine.court import slot_middle_x_m, slot_of
 from cornerwise.engine.errors import RuleBroken
 from cornerwise.engine.roster import check_lineup, check_ratings
@@ -17,6 +18,7 @@ from . import teams
 from .arrays import ARRAYS
 from .errors import NoSuchFormation, NoSuchOpponent, TooMany
 from .ids import new_id
+from .matches import signals
 
 MOST_OPPONENTS = 500  # chosen: some seasons of a large club
 COUNTED = 5  # chosen: a missing corner is looked at against so many opponents, those changed last
@@ -219,10 +221,24 @@ def book(club: str, opponent_id: str, team_id: str | None, given: Mapping[str, A
         "turn": given.get("turn"),
     }
     asked = {name: value for name, value in request.items() if value is not None}
+    made = bridge.book(asked, ARRAYS)
+    code = signals(club, team["name"])
+    for rotation in made["rotations"]:
+        rotation["calls"] = [_in_code(one, code) for one in rotation["calls"]]
     return {
         "team": {"id": team["id"], "name": team["name"]},
         "opponent": {name: opponent[name] for name in ("id", "name", "notes")},
-        **bridge.book(asked, ARRAYS),
+        **made,
+    }
+
+
+def _in_code(one: Mapping[str, Any], code: Code) -> dict[str, Any]:
+    """Return a server's calls in the signals of her team."""
+    call = one["call"]
+    return {
+        **one,
+        "call": None if call is None else signalled(call, code),
+        "equals": [signalled(option, code) for option in one["equals"]],
     }
 
 

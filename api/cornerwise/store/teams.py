@@ -9,7 +9,7 @@ from sqlalchemy import delete, func, insert, or_, select, tuple_, update
 from sqlalchemy.exc import IntegrityError
 
 from .roster_tables import Player, Serve, ServingSubstitute, Team
-from .tables import db, now
+from .tables import Hands, db, now
 
 Values = Mapping[str, Any]
 
@@ -20,9 +20,20 @@ def add(club_id: str, team_id: str, values: Values) -> bool:
 
 
 def change(club_id: str, team_id: str, values: Values) -> bool:
-    """Change a team; return False when its new name is taken."""
+    """Change a team; return False when its new name is taken. The code of its hands goes with the name."""
     of = Team.id == team_id, Team.club_id == club_id
+    before = db.session.scalar(select(Team.name).where(*of))
+    if "name" in values and values["name"] != before:
+        _rename_hands(club_id, before, values["name"])
     return _written(update(Team).where(*of).values(**values, changed_at=now()))
+
+
+def _rename_hands(club_id: str, before: str | None, name: str) -> None:
+    """Move the code of a team's hands to its new name, unless that has one of its own."""
+    there = select(Hands.name).where(Hands.club_id == club_id, Hands.name == name)
+    if db.session.scalar(there) is None:
+        of = Hands.club_id == club_id, Hands.name == before
+        db.session.execute(update(Hands).where(*of).values(name=name))
 
 
 def _written(statement: Any) -> bool:

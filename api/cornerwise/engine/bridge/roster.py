@@ -129,7 +129,7 @@ def prepared(opponent: Mapping[str, Any], request: Mapping[str, Any]) -> dict[st
     if position is None:
         return dict(request)
     level: Level = request.get("level") or opponent.get("level") or START_LEVEL
-    theirs = opponent_request(opponent, position, level)
+    theirs = opponent_request(opponent, _first_setter(opponent, position), level)
     if said.keys() & {"passers", "formation", "setter_start"}:
         theirs = {name: value for name, value in theirs.items() if name in SAID}
     if "passers" in said:
@@ -139,6 +139,19 @@ def prepared(opponent: Mapping[str, Any], request: Mapping[str, Any]) -> dict[st
             for passer in said["passers"]
         ]
     return {"level": level, **request, "opponent": {**theirs, **said}}
+
+
+def _first_setter(opponent: Mapping[str, Any], setting: int) -> int:
+    """Return where the first setter stands when one sets in a position: there, or opposite.
+
+    Of two setters a log tells only which position sets. Then the formation that was entered decides; where
+    both were, hers who sets.
+    """
+    opposite = (setting + 2) % 6 + 1
+    two = (opponent.get("system") or "one_setter") != "one_setter"
+    if two and formation_for(opponent, setting) is None and formation_for(opponent, opposite) is not None:
+        return opposite
+    return setting
 
 
 def rating_request(given: Mapping[str, Any] | None, level: Level) -> dict[str, Any]:
