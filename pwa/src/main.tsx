@@ -2,7 +2,7 @@ import { render } from "preact";
 import { useEffect, useRef } from "preact/hooks";
 import { askWhenBack } from "./actions/ask";
 import { wake } from "./actions/memory";
-import { followWhenBack, sendTheRest } from "./actions/match/follow";
+import { followWhenBack } from "./actions/match/follow";
 import { startShell } from "./actions/shell";
 import { followHistory, matchOf, place, sharedOf, type Route } from "./actions/route";
 import { state } from "./actions/state";
@@ -56,7 +56,6 @@ function App() {
 followHistory();
 askWhenBack();
 followWhenBack();
-void sendTheRest();
 void wake();
 if (import.meta.env.PROD) void startShell();
 loadCarrySoon();

@@ -292,7 +292,7 @@ def test_the_review_adds_up_and_is_clean(page: Page, server):
     lines = download.value.path().read_text().splitlines()
     assert len(lines) == total + 1
     with page.expect_download() as download:
-        page.get_by_role("link", name="Log as JSON").click()
+        page.get_by_role("button", name="Log as JSON").click()
     assert json.loads(download.value.path().read_text())["match"]["demo"] is True
 
 

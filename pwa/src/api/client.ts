@@ -1,5 +1,5 @@
 /** Requests, typed; every failure is either Refused or Unreachable. */
-import { Refused, refusedFrom, Unreachable } from "./problem";
+import { Refused, refusedFrom, Unreachable, waitFrom } from "./problem";
 import type { AimedAnswer, AimedRequest, CallAnswer, CallRequest, Stock } from "./types";
 
 const BASE = "/api/v1";
@@ -13,8 +13,9 @@ export async function send(path: string, init: RequestInit): Promise<unknown> {
     throw new Unreachable("nothing came back", { cause });
   }
   const body: unknown = await response.json().catch(() => undefined);
-  if (response.status >= 500) throw new Unreachable(`the service answered ${response.status}`);
-  if (!response.ok) throw refusedFrom(response.status, body);
+  const wait_s = waitFrom(response.headers.get("Retry-After"));
+  if (response.status >= 500) throw new Unreachable(`the service answered ${response.status}`, { wait_s });
+  if (!response.ok) throw refusedFrom(response.status, body, wait_s);
   if (body === undefined) throw new Refused(response.status, "The answer could not be read", []);
   return body;
 }

@@ -2,10 +2,10 @@
 
 export interface FieldFault { readonly field: string; readonly value: unknown; readonly expected: string; readonly rule: string }
 
-/** The service answered and refused; `faults` say which field and what was expected. */
+/** The service answered and refused; `faults` say which field and what was expected, `wait_s` how long it asked to be left alone. */
 export class Refused extends Error {
   override readonly name = "Refused";
-  constructor(readonly status: number, title: string, readonly faults: readonly FieldFault[] = []) {
+  constructor(readonly status: number, title: string, readonly faults: readonly FieldFault[] = [], readonly wait_s: number = 0) {
     super(title);
   }
 }
@@ -13,6 +13,12 @@ export class Refused extends Error {
 /** Nothing useful came back: no network, no server, a broken one, or not in time. */
 export class Unreachable extends Error {
   override readonly name = "Unreachable";
+  /** How long the service asked to be left alone. [s] */
+  readonly wait_s: number;
+  constructor(said: string, { wait_s = 0, ...options }: ErrorOptions & { wait_s?: number } = {}) {
+    super(said, options);
+    this.wait_s = wait_s;
+  }
 }
 
 const isRecord = (value: unknown): value is Record<string, unknown> => typeof value === "object" && value !== null;
@@ -24,8 +30,15 @@ function faultFrom(entry: unknown): FieldFault[] {
 }
 
 /** Reads a problem document; anything else becomes a Refused with the status alone. */
-export function refusedFrom(status: number, body: unknown): Refused {
+export function refusedFrom(status: number, body: unknown, wait_s = 0): Refused {
   const problem = isRecord(body) ? body : {};
   const faults = Array.isArray(problem["errors"]) ? problem["errors"].flatMap(faultFrom) : [];
-  return new Refused(status, text(problem["title"]) || `The service answered ${status}`, faults);
+  return new Refused(status, text(problem["title"]) || `The service answered ${status}`, faults, wait_s);
+}
+
+/** Returns the seconds of a Retry-After header (RFC 9110, 10.2.3: seconds, or a date); 0 without a readable one. */
+export function waitFrom(header: string | null, now_ms: number = Date.now()): number {
+  const said = header?.trim() ?? "";
+  const wait_s = /^\d+$/.test(said) ? Number(said) : (Date.parse(said) - now_ms) / 1000;
+  return Number.isFinite(wait_s) ? Math.max(0, wait_s) : 0;
 }

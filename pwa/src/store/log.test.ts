@@ -1,6 +1,6 @@
 import "fake-indexeddb/auto";
-import { expect, test } from "vitest";
-import { append, deviceName, forgetMatch, mark, matchesWaiting, openLog, readLog, take, unsent, type NewRow } from "./log";
+import { expect, test, vi } from "vitest";
+import { append, completeTo, deviceName, forgetMatch, mark, matchesWaiting, openLog, readLog, take, unsent, type NewRow } from "./log";
 
 interface Said { readonly id: string; readonly counter?: number }
 let databases = 0;
@@ -68,4 +68,43 @@ test("a device keeps the name it was given first", async () => {
   const db = await fresh();
   expect(await deviceName(db, () => "one")).toBe("one");
   expect(await deviceName(db, () => "two")).toBe("one");
+});
+
+test("a match and its first events are written together, or not at all", async () => {
+  const db = await fresh();
+  const begins = { id: "m", name: "Cup", begun: false };
+  await expect(append<Said>(db, "m", () => [row("a"), row("a")], begins)).rejects.toThrow();
+  expect([await db.getAll("matches"), await readLog(db, "m")]).toEqual([[], []]);
+  await append<Said>(db, "m", () => [row("a")], begins);
+  expect(await db.getAll("matches")).toEqual([begins]);
+});
+
+test("a device is complete up to the first gap, however far its own events are", async () => {
+  const db = await fresh();
+  await append<Said>(db, "m", () => [row("mine")]);
+  await mark(db, "m", [{ id: "mine", position: 3 }]);
+  expect(await completeTo(db, "m")).toBe(0);
+  await take<Said>(db, "m", [{ position: 1, event: { id: "theirs" } }]);
+  expect(await completeTo(db, "m")).toBe(1);
+  await take<Said>(db, "m", [{ position: 2, event: { id: "theirs too" } }]);
+  expect(await completeTo(db, "m")).toBe(3);
+});
+
+test("a place that was given once stays, though the same event comes again without one", async () => {
+  const db = await fresh();
+  await take<Said>(db, "m", [{ position: 5, event: { id: "a" } }]);
+  await take<Said>(db, "m", [{ position: 0, event: { id: "a" } }]);
+  expect((await readLog(db, "m")).map(({ position }) => position)).toEqual([5]);
+});
+
+test("the time given to a tap never goes back, though the clock does", async () => {
+  const db = await fresh();
+  const times: number[] = [];
+  const tap = (at: number, id: string) => { vi.setSystemTime(at); return append<Said>(db, "m", (_, now_ms) => (times.push(now_ms), [row(id)])); };
+  vi.useFakeTimers({ toFake: ["Date"] });
+  await tap(5000, "a");
+  await tap(1000, "b");
+  await tap(6000, "c");
+  vi.useRealTimers();
+  expect(times).toEqual([5000, 5000, 6000]);
 });

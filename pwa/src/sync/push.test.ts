@@ -1,9 +1,9 @@
 import "fake-indexeddb/auto";
 import { expect, test } from "vitest";
 import type { MatchEvent, Posted } from "../api/match";
-import { Unreachable } from "../api/problem";
-import { append, openLog, readLog, rememberMatch, unsent, type Db } from "../store/log";
-import { BATCH, pull, push, type Service } from "./push";
+import { Refused, Unreachable } from "../api/problem";
+import { append, matchKnown, noteMatch, openLog, readLog, refusedRows, rememberMatch, unsent, type Db } from "../store/log";
+import { BATCH, bounded, pull, push, type Service } from "./push";
 
 /** A service that keeps events as the real one does: once each, with positions from 1. */
 class Kept implements Service {
@@ -13,9 +13,13 @@ class Kept implements Service {
   failing = 0;
   refuses: string[] = [];
   loseAnswer = false;
+  unreadable: string[] = [];
+  readonly names: (string | null)[] = [];
+  rename = async (_: string, name: string | null): Promise<void> => void this.names.push(name);
   begin = async (): Promise<void> => void (this.begun += 1);
   post = async (_: string, batch: readonly MatchEvent[]): Promise<Posted> => {
     if (this.failing-- > 0) throw new Unreachable("nothing came back");
+    if (batch.some(({ id }) => this.unreadable.includes(id))) throw new Refused(422, "Unreadable", []);
     this.batches.push(batch.length);
     const at = (event: MatchEvent) => this.events.findIndex(({ id }) => id === event.id) + 1;
     const refused = batch.flatMap((event, index) => (this.refuses.includes(event.id) ? [{ index, id: event.id, error: { field: "x", expected: "y" } }] : []));
@@ -81,11 +85,43 @@ test("a match begun here is begun there once", async () => {
   expect(service.begun).toBe(1);
 });
 
+test("a batch that is refused as a whole is halved until the one event is found", async () => {
+  const [db, service] = [await withEvents(7), new Kept()];
+  service.unreadable = ["e4"];
+  await push(db, "m", service);
+  expect(service.events.map(({ id }) => id)).toEqual(["e0", "e1", "e2", "e3", "e5", "e6"]);
+  expect((await refusedRows(db, "m")).map(({ id, refused }) => [id, refused])).toEqual([["e4", "Unreadable"]]);
+});
+
+test.each([401, 403, 404, 409, 410, 429])("an answer %i is no success: everything is kept to be sent later", async (status) => {
+  const [db, service] = [await withEvents(3), new Kept()];
+  service.post = () => Promise.reject(new Refused(status, "Not now", []));
+  await expect(push(db, "m", service)).rejects.toThrow("Not now");
+  expect(await unsent(db, "m", 9)).toHaveLength(3);
+  expect(await refusedRows(db, "m")).toEqual([]);
+});
+
+test("a batch is bounded by its bytes too, and one large event goes alone", async () => {
+  const rows = await readLog<MatchEvent>(await withEvents(5), "m");
+  const bytes = JSON.stringify(rows[0]?.event).length;
+  expect(bounded(rows, 2 * bytes)).toHaveLength(2);
+  expect(bounded(rows, 1)).toHaveLength(1);
+});
+
+test("a name given here is told once, and told again when it was changed meanwhile", async () => {
+  const [db, service] = [await withEvents(1), new Kept()];
+  await noteMatch(db, "m", { name: "Cup", renamed: true });
+  service.rename = async (_, name) => { service.names.push(name); if (name === "Cup") await noteMatch(db, "m", { name: "Final", renamed: true }); };
+  for (let i = 0; i < 3; i += 1) await push(db, "m", service);
+  expect(service.names).toEqual(["Cup", "Final"]);
+  expect((await matchKnown(db, "m"))?.renamed).toBe(false);
+});
+
 test("what others logged comes page by page, in the service's order", async () => {
   const [db, service] = [await withEvents(1), new Kept()];
   service.events.push(...["x0", "x1", "x2"].map((id) => ({ id }) as MatchEvent));
   await push(db, "m", service);
-  expect(await pull(db, "m", 0, service)).toBe(true);
+  expect(await pull(db, "m", service)).toBe(true);
   expect((await readLog(db, "m")).map(({ id }) => id)).toEqual(["x0", "x1", "x2", "e0"]);
-  expect(await pull(db, "m", 4, service)).toBe(false);
+  expect(await pull(db, "m", service)).toBe(false);
 });

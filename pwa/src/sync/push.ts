@@ -1,46 +1,94 @@
 /** Brings a match's log to the service and back. Sending twice is as good as once. */
-import { beginMatch, eventsAfter, postEvents } from "../api/matches";
-import type { MatchEvent } from "../api/match";
-import { begunMatches, mark, rememberMatch, take, unsent, type Db } from "../store/log";
+import { beginMatch, changeMatch, eventsAfter, postEvents } from "../api/matches";
+import type { MatchEvent, Posted } from "../api/match";
+import { Refused } from "../api/problem";
+import { completeTo, mark, matchKnown, noteMatch, take, unsent, type Db, type Row } from "../store/log";
 
-export const BATCH = 100; // chosen: some 40 kB, far below what the service takes at once
+export const BATCH = 100; // chosen: some 40 kB, far below the 500 events and 1 MB that the service takes at once
+export const BATCH_BYTES = 256 * 1024; // chosen: some seconds on a weak connection
 
 export interface Service {
   begin(id: string, name: string | null): Promise<unknown>;
+  rename(id: string, name: string | null): Promise<unknown>;
   post: typeof postEvents;
   after: typeof eventsAfter;
 }
-export const SERVICE: Service = { begin: beginMatch, post: postEvents, after: eventsAfter };
+export const SERVICE: Service = { begin: beginMatch, rename: (id, name) => changeMatch(id, { name }), post: postEvents, after: eventsAfter };
 
-/** Sends what is unsent, oldest first, batch after batch; stops at the first failure by throwing it. Returns the last position heard of. */
+/** Of a whole batch, never of its place in time: too much at once, or not readable. Everything else is kept and sent later. */
+const UNREADABLE: readonly number[] = [400, 413, 422];
+
+/** Sends what is unsent, oldest first, batch after batch; stops at the first failure by throwing it. Returns how many events were settled: taken, known or refused. */
 export async function push(db: Db, match: string, service: Service = SERVICE): Promise<number> {
-  let last = 0;
-  await begin(db, match, service);
+  let settled = 0;
+  await tell(db, match, service);
   for (;;) {
-    const waiting = await unsent<MatchEvent>(db, match, BATCH);
-    if (waiting.length === 0) return last;
-    const posted = await service.post(match, waiting.map(({ event }) => event));
-    const refused = posted.refused.map(({ index, error }) => ({ id: waiting[index]?.id ?? "", refused: `${error.field}: ${error.expected}` }));
-    await mark(db, match, [...posted.accepted, ...posted.known, ...refused]);
-    last = posted.position;
-    if (posted.accepted.length + posted.known.length + refused.length === 0) return last; // nothing was settled: do not ask for ever
+    const waiting = bounded(await unsent<MatchEvent>(db, match, BATCH));
+    if (waiting.length === 0) return settled;
+    const posted = await post(db, match, waiting, service);
+    const now = posted.accepted.length + posted.known.length + posted.refused.length;
+    settled += now;
+    if (now === 0) return settled; // do not ask for ever
   }
 }
 
-/** Fetches what others have logged after a position. Returns whether anything came. */
-export async function pull(db: Db, match: string, position: number, service: Service = SERVICE): Promise<boolean> {
-  let at = position;
+/** Returns the first of some rows, as many as fit into a batch; at least one. */
+export function bounded(rows: readonly Row<MatchEvent>[], most: number = BATCH_BYTES): readonly Row<MatchEvent>[] {
+  let bytes = 0;
+  const end = rows.findIndex(({ event }, i) => (bytes += new TextEncoder().encode(JSON.stringify(event)).length) > most && i > 0);
+  return end === -1 ? rows : rows.slice(0, end);
+}
+
+/** Sends rows and marks what became of each. A batch that is refused as a whole is halved, until the one event is found that cannot be read. */
+async function post(db: Db, match: string, rows: readonly Row<MatchEvent>[], service: Service): Promise<Posted> {
+  try {
+    const posted = await service.post(match, rows.map(({ event }) => event));
+    const refused = posted.refused.map(({ index, error }) => ({ id: rows[index]?.id ?? "", refused: `${error.field.replace(/^events\.\d+\.?/, "") || "event"}: ${error.expected}` }));
+    await mark(db, match, [...posted.accepted, ...posted.known, ...refused]);
+    return posted;
+  } catch (problem) {
+    if (!(problem instanceof Refused) || !UNREADABLE.includes(problem.status)) throw problem;
+    return halved(db, match, rows, service, problem);
+  }
+}
+
+async function halved(db: Db, match: string, rows: readonly Row<MatchEvent>[], service: Service, problem: Refused): Promise<Posted> {
+  const [only] = rows;
+  if (only && rows.length === 1) {
+    const fault = problem.faults[0];
+    await mark(db, match, [{ id: only.id, refused: fault ? `${fault.field}: ${fault.expected}` : problem.message }]);
+    return { accepted: [], known: [], refused: [{ index: 0, id: only.id, error: { field: "", expected: "" } }], position: 0 };
+  }
+  const middle = Math.ceil(rows.length / 2);
+  const first = await post(db, match, rows.slice(0, middle), service);
+  const second = await post(db, match, rows.slice(middle), service);
+  return {
+    accepted: [...first.accepted, ...second.accepted], known: [...first.known, ...second.known],
+    refused: [...first.refused, ...second.refused], position: Math.max(first.position, second.position),
+  };
+}
+
+/** Fetches what others have logged since the position up to which this device has everything. Returns whether anything came. */
+export async function pull(db: Db, match: string, service: Service = SERVICE): Promise<boolean> {
+  const start = await completeTo(db, match);
+  let at = start;
   for (;;) {
     const page = await service.after(match, at);
     await take(db, match, page.items);
     at = page.items.at(-1)?.position ?? at;
-    if (!page.more) return at > position;
+    if (!page.more) return at > start;
   }
 }
 
-async function begin(db: Db, match: string, service: Service): Promise<void> {
-  const mine = (await begunMatches(db)).find(({ id }) => id === match);
-  if (!mine || mine.begun) return;
-  await service.begin(match, mine.name);
-  await rememberMatch(db, { ...mine, begun: true });
+/** Begins a match that was begun here, and gives it the name that it was given here. */
+async function tell(db: Db, match: string, service: Service): Promise<void> {
+  const mine = await matchKnown(db, match);
+  if (mine && !mine.begun) {
+    await service.begin(match, mine.name);
+    await noteMatch(db, match, { begun: true });
+  }
+  if (!mine?.renamed) return;
+  await service.rename(match, mine.name);
+  const now = await matchKnown(db, match);
+  if (now?.name === mine.name) await noteMatch(db, match, { renamed: false }); // changed meanwhile: the next time
 }

@@ -38,7 +38,7 @@ export function standsAt({ status, set_number, points, sets }: MatchState): stri
 export async function readHand(id: string): Promise<Hand> {
   const db = await disk;
   const before = await readLog<MatchEvent>(db, id);
-  if (before.length === 0) await pull(db, id, 0).catch(() => undefined);
+  if (before.length === 0) await pull(db, id).catch(() => undefined);
   const [rows, onDisk, begun, listed] = await Promise.all([
     readLog<MatchEvent>(db, id), recall<Kept>(`match/${id}`), begunMatches(db), recall<{ items: readonly MatchDetail[] }>("matches"),
   ]);

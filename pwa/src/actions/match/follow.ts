@@ -1,46 +1,75 @@
-/** Opens a match and keeps up with it: from the disk at once, then the engine's answer, then the service. */
+/** Opens a match and keeps up with it: from the disk at once, then the engine's answer. The service is talked to beside it. */
 import { Refused } from "../../api/problem";
 import type { MatchDetail, MatchEvent, ReplayAnswer } from "../../api/match";
-import { getReview, showMatch } from "../../api/matches";
 import type { CallAnswer } from "../../api/types";
 import { keep, recall } from "../../store/kept";
-import { matchesWaiting, openLog, readLog } from "../../store/log";
-import { pull, push } from "../../sync/push";
+import { matchKnown, noteMatch, readLog, refusedRows } from "../../store/log";
+import { askForPen, hearTabs, type Pen } from "../../sync/tabs";
 import { engine } from "../ask";
 import { lookAhead } from "./ahead";
 import { askAhead } from "./calls";
+import { disk, reread, thisDevice } from "./disk";
+import { asKnown, exchangeNow, exchangeWhenBack } from "./exchange";
 import { live, markOf, startOver } from "./live";
 import { wakePrefs } from "./prefs";
+import { summaryOf } from "./summary";
+
+export { disk } from "./disk";
 
 const RETRY_MS = [1000, 2000, 4000, 5000]; // chosen
-export const disk = openLog();
+const PEN_MS = 300; // chosen: a page that is left needs a moment to let go
 
 interface Kept { readonly answer: ReplayAnswer; readonly counted: string; readonly calls: Record<string, CallAnswer>; readonly detail: MatchDetail | null; readonly read: readonly string[] }
 const keptAs = (id: string): string => `match/${id}`;
 
 let failures = 0;
 let retry: ReturnType<typeof setTimeout> | undefined;
+let pen: Pen | undefined;
 
 /** Paints what was last shown, reads the log from the disk, then asks. */
 export async function openMatch(id: string): Promise<void> {
   if (live.get().id === id) return;
   startOver(id);
   failures = 0;
-  const [kept, rows] = await Promise.all([recall<Kept>(keptAs(id)), disk.then((db) => readLog<MatchEvent>(db, id)), wakePrefs()]);
-  if (live.get().id !== id) return;
-  live.set({ rows, ...(kept && { ...kept, counted: kept.counted }) });
+  try {
+    const db = await disk;
+    const [kept, rows, turnedDown, known, device] = await Promise.all([recall<Kept>(keptAs(id)), readLog<MatchEvent>(db, id), refusedRows<MatchEvent>(db, id), matchKnown(db, id), thisDevice(), wakePrefs()]);
+    if (live.get().id !== id) return;
+    live.set({ rows, turnedDown, device, ...kept, contact: { ...live.get().contact, ...asKnown(known) } });
+    holdPen(id);
+  } catch {
+    live.set({ unsaved: true }); // no disk at all: what can be shown is shown, and nothing is promised
+  }
   keepUp();
+  exchangeNow();
 }
 
 export const closeMatch = (): void => {
   clearTimeout(retry);
+  pen?.drop();
+  pen = undefined;
   startOver(null);
 };
+
+/** This tab logs unless another one does already. */
+function holdPen(id: string): void {
+  let has = false;
+  pen?.drop();
+  pen = askForPen(id, (held) => {
+    has = held;
+    const show = (): void => void (live.get().id === id && live.get().following === has && live.set({ following: !has }));
+    if (held) show();
+    else setTimeout(show, PEN_MS);
+  });
+}
+
+/** From now on this tab logs, and the other one follows. */
+export const takePen = (): void => pen?.take();
 
 let running = false;
 let wanted = false;
 
-/** Brings state, calls and service up to date: one round at a time, one more when something happened meanwhile. */
+/** Brings state and calls up to date: one round at a time, one more when something happened meanwhile. */
 export function keepUp(): void {
   wanted = true;
   if (!running) void rounds();
@@ -61,10 +90,9 @@ async function round(): Promise<void> {
   clearTimeout(retry);
   try {
     await count(id);
-    if (wanted) return; // the newest tap first
-    await exchange(id);
+    if (!wanted) await lookAhead(); // else the newest tap first
+    if (!wanted) await review(id);
     failures = 0;
-    if (!wanted) await lookAhead();
   } catch (problem) {
     failed(id, problem);
   }
@@ -78,34 +106,30 @@ async function count(id: string): Promise<void> {
     const answer = await engine.replay(rows.map(({ event }) => event));
     if (live.get().id !== id) return;
     live.set({ answer, counted: mark, confirmed: true, foreseen: false, gone: false, refused: null });
+    void keepSummary(id, answer, mark);
   }
   if (!wanted) await askAhead();
   void keepLast(id);
 }
 
-/** Sends and fetches; what others logged is counted in another round. */
-async function exchange(id: string): Promise<void> {
-  const db = await disk;
-  const before = markOf(live.get().rows);
-  await push(db, id);
-  const known = Math.max(0, ...live.get().rows.map(({ position }) => position), ...(await readLog<MatchEvent>(db, id)).map(({ position }) => position));
-  await pull(db, id, known);
+let reviewed = "";
+
+/** Has our serves counted, once the calls are there. */
+async function review(id: string): Promise<void> {
+  const { rows, counted } = live.get();
+  if (rows.length === 0 || (reviewed === `${id}/${counted}` && live.get().review)) return;
+  const found = await engine.review(rows.map(({ event }) => event), "us", null);
   if (live.get().id !== id) return;
-  const rows = await readLog<MatchEvent>(db, id);
-  if (markOf(live.get().rows) === before) live.set({ rows, gone: false });
-  else live.set({ gone: false }); // a tap came meanwhile: its round reads the disk again
-  if (markOf(rows) !== live.get().counted) wanted = true;
-  const [detail, review] = await Promise.all([live.get().detail ?? showMatch(id), getReview(id, null)]);
-  if (live.get().id === id) live.set({ detail, review });
-  void keepLast(id);
+  reviewed = `${id}/${counted}`;
+  live.set({ review: found });
 }
+
+const keepSummary = (id: string, answer: ReplayAnswer, counted: string): Promise<void> =>
+  disk.then((db) => noteMatch(db, id, { summary: summaryOf(answer), counted })).catch(() => undefined); // only for the list
 
 function failed(id: string, problem: unknown): void {
   if (live.get().id !== id) return;
-  if (problem instanceof Refused) {
-    live.set({ refused: problem, missing: problem.status === 404 || problem.status === 410 });
-    return;
-  }
+  if (problem instanceof Refused) return live.set({ refused: problem });
   live.set({ gone: true });
   retry = setTimeout(keepUp, RETRY_MS[Math.min(failures, RETRY_MS.length - 1)]);
   failures += 1;
@@ -124,18 +148,25 @@ export async function markRead(notes: readonly string[]): Promise<void> {
   if (live.get().id === id) live.set({ read });
 }
 
-/** Goes on as soon as the network or the reader is back; also with matches that are not on the screen. */
+/** Goes on as soon as the network or the reader is back, and counts whatever changes the log: this tab, another one, another device. */
 export function followWhenBack(): void {
+  let rows = live.get().rows;
+  live.watch(() => {
+    if (rows === live.get().rows) return;
+    rows = live.get().rows;
+    if (markOf(rows) !== live.get().counted) keepUp();
+  });
   addEventListener("online", keepUp);
   document.addEventListener("visibilitychange", () => {
-    if (document.visibilityState === "visible") keepUp();
+    if (document.visibilityState === "visible") void lookAgain();
   });
+  hearTabs((match) => void (match === live.get().id && lookAgain()));
+  exchangeWhenBack();
 }
 
-/** Sends what other matches still have to send; failures wait for the next time. */
-export async function sendTheRest(): Promise<void> {
-  const db = await disk;
-  for (const id of await matchesWaiting(db)) {
-    if (id !== live.get().id) await push(db, id).catch(() => undefined);
-  }
+/** Reads the disk again: another tab may have written. */
+async function lookAgain(): Promise<void> {
+  const { id } = live.get();
+  if (id) await reread(id).catch(() => undefined);
+  keepUp();
 }

@@ -2,12 +2,17 @@
 import type { Fingers, Signals } from "../../api/match";
 import { changeMatch } from "../../api/matches";
 import { Refused } from "../../api/problem";
-import { live } from "./live";
+import { state } from "../state";
+import { live, type Live } from "./live";
+
+/** Returns the team's own code, or the starting one until the service was asked. */
+export const codeOf = ({ detail }: Live): Signals | undefined => detail?.signals ?? (state.get().stock?.signals as Signals | undefined);
 
 /** Saves the code; returns what is wrong with it in words, "" if nothing is. */
 export async function saveSignals(signals: Signals): Promise<string> {
   const { id, detail } = live.get();
-  if (!id || !detail) return "No match is open.";
+  if (!id) return "No match is open.";
+  if (!detail) return "The server has not been reached yet. Not saved.";
   try {
     live.set({ detail: await changeMatch(id, { signals }) });
     return "";

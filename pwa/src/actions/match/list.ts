@@ -1,63 +1,138 @@
-/** The list of matches: what the service has, and what was begun here without it. */
-import type { MatchItem, Opponent } from "../../api/match";
+/** The list of matches: what the service has, and what is on this device, whether or not the service can be reached. */
+import type { MatchEvent, MatchItem, Opponent } from "../../api/match";
 import { changeMatch, listMatches, listOpponents, removeMatch } from "../../api/matches";
 import { Refused } from "../../api/problem";
 import { keep, recall } from "../../store/kept";
-import { begunMatches, forgetMatch } from "../../store/log";
+import { begunMatches, forgetMatch, matchesWaiting, noteMatch, readLog, type Begun } from "../../store/log";
 import { createStore } from "../../store/store";
-import { disk } from "./follow";
+import { engine } from "../ask";
+import { disk } from "./disk";
+import { exchangeSoon } from "./exchange";
+import { markOf } from "./live";
+import { NOT_COUNTED, summaryOf, type Summed } from "./summary";
+
+/** A match in the list. where: the service has all of it; some of it waits to be sent; it is only on this device. */
+export interface Entry extends MatchItem { readonly where: "sent" | "waiting" | "here" | "missing" }
 
 export interface Listed {
-  readonly items: readonly MatchItem[];
-  /** Begun on this device and not sent yet. */
-  readonly here: readonly { readonly id: string; readonly name: string | null }[];
+  readonly items: readonly Entry[];
   readonly next: string | null;
   readonly opponents: readonly Opponent[];
   readonly state: "waiting" | "there" | "gone";
+  /** What could not be done, in words. */
+  readonly problem: string;
 }
 
-export const listed = createStore<Listed>({ items: [], here: [], next: null, opponents: [], state: "waiting" });
+export const listed = createStore<Listed>({ items: [], next: null, opponents: [], state: "waiting", problem: "" });
+
+let served: readonly MatchItem[] = []; // as the service last said
 
 export async function loadMatches(): Promise<void> {
-  const kept = await recall<Pick<Listed, "items" | "opponents">>("matches");
-  if (kept && listed.get().items.length === 0) listed.set(kept);
-  const begun = (await begunMatches(await disk)).filter((match) => !match.begun);
-  listed.set({ here: begun });
+  const kept = await recall<{ items: readonly MatchItem[]; opponents: readonly Opponent[] }>("matches");
+  if (kept && served.length === 0) served = kept.items;
+  if (kept && listed.get().opponents.length === 0) listed.set({ opponents: kept.opponents });
+  await show({});
   try {
     const [{ items, next }, opponents] = await Promise.all([listMatches(null), listOpponents()]);
-    listed.set({ items, next, opponents, state: "there" });
+    served = items;
+    await show({ next, opponents, state: "there" });
     void keep("matches", { items, opponents });
   } catch {
-    listed.set({ state: "gone" });
+    await show({ state: "gone" });
+  }
+  await sumUp();
+}
+
+/** Shows what the service has and what is here, each match once, the newest first. */
+async function show(change: Partial<Listed>): Promise<void> {
+  const [here, waiting] = await disk.then((db) => Promise.all([begunMatches(db), matchesWaiting(db)])).catch(() => [[], []] as const);
+  listed.set({ ...change, items: together(served, here, new Set(waiting), (change.state ?? listed.get().state) === "gone") });
+}
+
+/** Returns the service's matches and this device's as one list. What is here and not yet there goes before what the service said. */
+export function together(items: readonly MatchItem[], here: readonly Begun[], waiting: ReadonlySet<string>, gone: boolean): Entry[] {
+  const known = new Map(here.map((match) => [match.id, match]));
+  const both = items.map((item): Entry => {
+    const mine = known.get(item.id);
+    const ahead = waiting.has(item.id) && mine?.summary ? (mine.summary as Summed) : {};
+    return { ...item, ...ahead, ...(mine?.renamed && { name: mine.name }), where: waiting.has(item.id) ? "waiting" : "sent" };
+  });
+  const there = new Set(items.map(({ id }) => id));
+  // What the service has may be on its later pages; without it, everything that is here is listed.
+  const only = here.filter(({ id, begun, missing }) => !there.has(id) && (gone || !begun || missing || waiting.has(id))).map((match) => entryOf(match, waiting.has(match.id)));
+  return [...only, ...both].sort((a, b) => (a.created_at < b.created_at ? 1 : a.created_at > b.created_at ? -1 : 0));
+}
+
+function entryOf({ id, name, begun, since_ms = 0, missing, summary }: Begun, waits: boolean): Entry {
+  const at = new Date(since_ms).toISOString();
+  return {
+    id, name, demo: false, ...((summary as Summed | undefined) ?? NOT_COUNTED), position: 0, created_at: at, changed_at: at,
+    deleting: "It is on this device only. Deleting it here removes it for good: this cannot be undone.", where: missing ? "missing" : !begun ? "here" : waits ? "waiting" : "sent",
+  };
+}
+
+/** Has the engine count what was never counted here: a match that was begun and left at once. */
+async function sumUp(): Promise<void> {
+  const db = await disk;
+  for (const { id, counted } of await begunMatches(db)) {
+    const rows = await readLog<MatchEvent>(db, id);
+    if (rows.length === 0 || counted === markOf(rows)) continue;
+    const answer = await engine.replay(rows.map(({ event }) => event)).catch(() => null);
+    if (!answer) return;
+    await noteMatch(db, id, { summary: summaryOf(answer), counted: markOf(rows) });
+    await show({});
   }
 }
 
 export async function loadMore(): Promise<void> {
-  const { next, items } = listed.get();
+  const { next } = listed.get();
   if (next === null) return;
   try {
     const page = await listMatches(next);
-    listed.set({ items: [...items, ...page.items], next: page.next });
+    served = [...served, ...page.items];
+    await show({ next: page.next });
   } catch {
     listed.set({ state: "gone" });
   }
 }
 
+/** Renames a match here, and there as soon as the service can be reached. */
 export async function rename(id: string, name: string): Promise<void> {
+  const given = name.trim() || null;
   try {
-    const changed = await changeMatch(id, { name: name.trim() || null });
-    listed.set({ items: listed.get().items.map((item) => (item.id === id ? { ...item, ...changed } : item)) });
+    await noteMatch(await disk, id, { name: given, renamed: true });
+  } catch {
+    return listed.set({ problem: "Not renamed: this device has no room, or does not let the app keep anything." });
+  }
+  await show({ problem: "" });
+  try {
+    const mine = (await begunMatches(await disk)).find((match) => match.id === id);
+    if (!mine?.begun) return exchangeSoon(); // begun there first, under the new name
+    const changed = await changeMatch(id, { name: given });
+    served = served.map((item) => (item.id === id ? { ...item, ...changed } : item));
+    await noteMatch(await disk, id, { renamed: false });
+    await show({ state: "there" });
   } catch {
     listed.set({ state: "gone" });
   }
 }
 
-export async function remove(id: string): Promise<void> {
+/**
+ * Deletes a match, for everyone: that needs the service, and is never done later behind the coach's back. What is on this
+ * device only is deleted here.
+ */
+export async function remove({ id, where }: Entry): Promise<void> {
   try {
     await removeMatch(id);
   } catch (problem) {
-    if (!(problem instanceof Refused)) return listed.set({ state: "gone" });
+    const gone = problem instanceof Refused && (problem.status === 404 || problem.status === 410);
+    if (!gone && where !== "here" && where !== "missing") {
+      return listed.set({
+        problem: problem instanceof Refused ? `Not deleted: ${problem.message}.` : "Not deleted. A match is deleted for every device at once, and the server cannot be reached: delete it when it is back.",
+      });
+    }
   }
   await forgetMatch(await disk, id);
-  listed.set({ items: listed.get().items.filter((item) => item.id !== id), here: listed.get().here.filter((item) => item.id !== id) });
+  served = served.filter((item) => item.id !== id);
+  await show({ problem: "" });
 }

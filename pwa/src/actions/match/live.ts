@@ -4,9 +4,22 @@ import type { MatchDetail, MatchEvent, ReplayAnswer, Review } from "../../api/ma
 import type { Refused } from "../../api/problem";
 import { createStore } from "../../store/store";
 import type { Row } from "../../store/log";
+import type { Moment } from "./age";
+
+/** How the exchange with the service goes, apart from what the engine says. */
+export interface Contact {
+  /** away: nothing came back; later: it answered and wants to be asked later; missing: it has no such match; full: no room here. */
+  readonly trouble: "" | "away" | "later" | "missing" | "full";
+  /** The status of an answer that was no success, 0 without one. */
+  readonly status: number;
+  /** When everything was last exchanged. */
+  readonly heard: Moment | null;
+}
 
 export interface Live {
   readonly id: string | null;
+  /** The name of this device in the log. */
+  readonly device: string;
   readonly detail: MatchDetail | null;
   readonly rows: readonly Row<MatchEvent>[];
   readonly answer: ReplayAnswer | null;
@@ -21,7 +34,13 @@ export interface Live {
   /** Which of the call's options the coach picked, and for which serve. */
   readonly pick: { readonly serve: string; readonly index: number } | null;
   readonly review: Review | null;
+  /** Nobody counts: neither this device nor the service. */
   readonly gone: boolean;
+  readonly contact: Contact;
+  /** What the service refused. */
+  readonly turnedDown: readonly Row<MatchEvent>[];
+  /** Another tab of this device logs; this one follows. */
+  readonly following: boolean;
   readonly missing: boolean;
   /** The last tap could not be written to the disk. */
   readonly unsaved: boolean;
@@ -33,15 +52,25 @@ export interface Live {
 }
 
 const NOTHING: Live = {
-  id: null, detail: null, rows: [], answer: null, counted: "", confirmed: false, foreseen: false, calls: {}, pick: null, review: null,
-  gone: false, missing: false, unsaved: false, refused: null, undone: null, read: [],
+  id: null, device: "", detail: null, rows: [], answer: null, counted: "", confirmed: false, foreseen: false, calls: {}, pick: null, review: null,
+  gone: false, contact: { trouble: "", status: 0, heard: null }, turnedDown: [], following: false, missing: false, unsaved: false, refused: null, undone: null, read: [],
 };
 
 export const live = createStore<Live>(NOTHING);
 export const startOver = (id: string | null): void => live.set({ ...NOTHING, id });
 
-/** Returns a mark that changes with the log. */
-export const markOf = (rows: Live["rows"]): string => `${rows.length}:${rows.at(-1)?.id ?? ""}`;
+const marks = new WeakMap<Live["rows"], string>();
+
+/** Returns a mark that changes with the log: when something is added, falls out or comes to stand elsewhere. */
+export function markOf(rows: Live["rows"]): string {
+  const known = marks.get(rows);
+  if (known !== undefined) return known;
+  let order = 5381; // of the events, as one number (djb2)
+  for (const { id } of rows) for (let i = 0; i < id.length; i += 1) order = (order * 33 + id.charCodeAt(i)) | 0;
+  const mark = `${rows.length}.${order >>> 0}:${rows.at(-1)?.id ?? ""}`;
+  marks.set(rows, mark);
+  return mark;
+}
 
 /** Whether the state on the screen counts everything that was logged here. */
 export const isFresh = ({ rows, counted }: Live): boolean => markOf(rows) === counted;

@@ -1,14 +1,16 @@
 /** A tap becomes events: on the disk first, then on the screen, then to the service. */
-import { v7 } from "uuid";
 import type { EventBody, MatchEvent, RallyRecord } from "../../api/match";
 import type { Call } from "../../api/types";
-import { append, deviceName, type NewRow } from "../../store/log";
+import { append, completeTo, type Begun } from "../../store/log";
+import { tellTabs } from "../../sync/tabs";
 import { buzz } from "./device";
-import { disk, keepUp } from "./follow";
+import { disk, thisDevice } from "./disk";
+import { exchangeSoon } from "./exchange";
+import { keepUp } from "./follow";
 import { foreseen } from "./ahead";
 import { countedRows, isFresh, live, markOf } from "./live";
 import { lastTap, resultsOf, takenBack } from "./standing";
-import { placeOf, restated, shown, type Change, type Place } from "./taps";
+import { placeOf, restated, rowsOf, shown, type Change, type Place, type Placed } from "./taps";
 
 export interface Said { readonly said: string; readonly undo?: boolean }
 
@@ -20,17 +22,12 @@ export function placeNow(): Place {
   return isFresh(now) ? place : { ...place, rally_number: Math.max(1, place.rally_number + resultsOf(now.rows, place.set_number) - resultsOf(countedRows(now), place.set_number)) };
 }
 
-/** Writes one tap's events to a match's log; resolves once they are on the disk. */
-export async function write(match: string, bodies: readonly (EventBody & { readonly at?: Place })[], { said, undo = false }: Said, place: Place): Promise<void> {
-  const db = await disk;
-  const device = await deviceName(db, () => `device ${v7().slice(-8)}`);
-  const tap = v7();
-  const seen = Math.max(0, ...live.get().rows.map(({ position }) => position));
-  const rows = await append<MatchEvent>(db, match, (counter): NewRow<MatchEvent>[] =>
-    bodies.map(({ at = place, ...body }, i) => ({
-      event: { id: v7(), device, counter: counter + i, ...at, seen, ...body } as MatchEvent, tap, undo, said,
-    })),
-  );
+/** Writes one tap's events to a match's log; resolves once they are on the disk. `begins`: the match itself, with its first events. */
+export async function write(match: string, bodies: readonly Placed[], { said, undo = false }: Said, place: Place, begins?: Begun): Promise<void> {
+  const [db, device] = await Promise.all([disk, thisDevice()]);
+  const seen = await completeTo(db, match);
+  const rows = await append<MatchEvent>(db, match, rowsOf(bodies, { device, seen, place, said, undo }), begins);
+  tellTabs(match);
   if (live.get().id !== match) return;
   const known = new Set(live.get().rows.map(({ id }) => id)); // a round that read the disk may have been quicker
   const after = bodies.every(({ at }) => at === undefined) ? foreseen(bodies) : undefined;
@@ -39,9 +36,9 @@ export async function write(match: string, bodies: readonly (EventBody & { reado
 }
 
 /** Logs what happened in the match on the screen. */
-export async function log(bodies: readonly (EventBody & { readonly at?: Place })[], said: Said): Promise<void> {
-  const { id } = live.get();
-  if (!id || bodies.length === 0) return;
+export async function log(bodies: readonly Placed[], said: Said): Promise<void> {
+  const { id, following } = live.get();
+  if (!id || following || bodies.length === 0) return;
   buzz();
   try {
     await write(id, bodies, said, placeNow());
@@ -50,6 +47,7 @@ export async function log(bodies: readonly (EventBody & { readonly at?: Place })
     live.set({ unsaved: true });
   }
   keepUp();
+  exchangeSoon();
 }
 
 /** Logs a part or the result of our serve, and before it, once a rally, the call that was on the screen. */
@@ -60,7 +58,7 @@ export async function logServe(body: EventBody, said: string, call: Call | null)
 }
 
 export async function undo(): Promise<void> {
-  const tap = lastTap(live.get().rows);
+  const tap = lastTap(live.get().rows, live.get().device);
   if (tap) await log(takenBack(tap), { said: tap.said, undo: true });
 }
 

@@ -3,10 +3,9 @@ import { v7 } from "uuid";
 import type { EventBody, Opponent, Profile, ProfileAsked, ProfileName, Side } from "../../api/match";
 import type { Level } from "../../api/types";
 import { keep, recall } from "../../store/kept";
-import { rememberMatch } from "../../store/log";
 import { createStore } from "../../store/store";
 import { go, matchPath } from "../route";
-import { disk } from "./follow";
+import { exchangeSoon } from "./exchange";
 import { log, write } from "./log";
 import { prefer, prefs } from "./prefs";
 import { draftOf, EMPTY, sheetOf, type Draft } from "./sheet";
@@ -21,9 +20,11 @@ export interface Setup {
   readonly net_height_m: number | null;
   readonly ours: Draft;
   readonly theirs: Draft;
+  /** It could not be written to the disk. */
+  readonly unsaved: boolean;
 }
 
-const START: Setup = { us: "", them: "", profile: "fivb_2025_2028", rules: {}, level: "high_school", net_height_m: null, ours: EMPTY, theirs: EMPTY };
+const START: Setup = { us: "", them: "", profile: "fivb_2025_2028", rules: {}, level: "high_school", net_height_m: null, ours: EMPTY, theirs: EMPTY, unsaved: false };
 
 export const setup = createStore<Setup>(START);
 
@@ -44,16 +45,22 @@ const opened = (now: Setup): EventBody => ({
   ...(now.us.trim() && { us: now.us.trim() }), ...(now.them.trim() && { them: now.them.trim() }),
 });
 
-/** Begins the match: it is on the disk before it is on the screen. */
+/** Begins the match: it is on the disk before it is on the screen, with its first events or not at all. */
 export async function beginMatch(serving_first: Side): Promise<void> {
   const now = setup.get();
   const id = v7();
-  await rememberMatch(await disk, { id, name: now.them.trim() ? `Against ${now.them.trim()}` : null, begun: false });
   const { us, profile, rules, level, net_height_m, ours } = now;
+  setup.set({ unsaved: false });
+  const start: EventBody = { type: "set_started", serving_first, us: sheetOf(ours), them: sheetOf(now.theirs) };
+  const begins = { id, name: now.them.trim() ? `Against ${now.them.trim()}` : null, begun: false, since_ms: Date.now() };
+  try {
+    await write(id, [{ ...opened(now), at: { set_number: 0, rally_number: 0 } }, start], { said: "" }, { set_number: 1, rally_number: 1 }, begins);
+  } catch {
+    return setup.set({ unsaved: true });
+  }
   await keep("our-side", { us, profile, rules, level, net_height_m, ours });
   if (net_height_m !== null) prefer({ nets: { ...prefs.get().nets, [id]: net_height_m } });
-  const start: EventBody = { type: "set_started", serving_first, us: sheetOf(ours), them: sheetOf(now.theirs) };
-  await write(id, [{ ...opened(now), at: { set_number: 0, rally_number: 0 } }, start], { said: "" }, { set_number: 1, rally_number: 1 });
+  exchangeSoon();
   go(matchPath(id));
 }
 

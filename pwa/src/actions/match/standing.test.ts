@@ -7,16 +7,16 @@ type Rows = Row<MatchEvent>[];
 let made = 0;
 
 /** Writes one tap after what is there. */
-function tap(rows: Rows, bodies: EventBody[], undo = false): Rows {
+function tap(rows: Rows, bodies: EventBody[], undo = false, device = "d", rally_number = 1): Rows {
   const name = `tap${rows.length}`;
   const more = bodies.map((body): Row<MatchEvent> => {
     const id = `e${(made += 1)}`;
-    return { id, match: "m", n: made, event: { id, device: "d", counter: made, set_number: 1, rally_number: 1, seen: 0, ...body }, tap: name, undo, said: "", position: 0, refused: "" };
+    return { id, match: "m", n: made, event: { id, device, counter: made, set_number: 1, rally_number, seen: 0, ...body }, tap: name, undo, said: "", position: 0, refused: "" };
   });
   return [...rows, ...more];
 }
 const undone = (rows: Rows): Rows => {
-  const last = lastTap(rows);
+  const last = lastTap(rows, "d");
   return last ? tap(rows, takenBack(last), true) : rows;
 };
 const standing = (rows: Rows): string[] => {
@@ -59,12 +59,26 @@ test("undoing a correction brings back what it replaced", () => {
 
 test("the start of the match is not undone by itself, and undo says what it would take back", () => {
   const rows = tap([], [{ type: "match_opened" }]);
-  expect(lastTap(rows)).toBeNull();
-  expect(lastTap(tap(rows, [GRADED]))?.said).toBe("pass 2");
+  expect(lastTap(rows, "d")).toBeNull();
+  expect(lastTap(tap(rows, [GRADED]), "d")?.said).toBe("pass 2");
 });
 
 test("results that stand are counted by set", () => {
   const rows = undone(tap(tap(tap([], [WON]), [{ type: "rally_replayed" }]), [WON]));
   expect(resultsOf(rows, 1)).toBe(2);
   expect(resultsOf(rows, 2)).toBe(0);
+});
+
+test("what another device logged is not undone here: the next one is our own", () => {
+  const rows = tap(tap([], [GRADED]), [WON], false, "other");
+  expect(lastTap(rows, "d")?.said).toBe("pass 2");
+  expect(lastTap(rows, "other")?.said).toBe("We won");
+});
+
+test("a tap from before a rally that others have logged since is not undone in passing", () => {
+  const ours = tap([], [WON], false, "d", 1);
+  const theirs = tap(ours, [WON], false, "other", 2);
+  expect(lastTap(theirs, "d")).toBeNull();
+  const back = tap(theirs, [{ type: "retracted", event_id: theirs.at(-1)?.id ?? "" }], true, "other", 2);
+  expect(lastTap(back, "d")?.said).toBe("We won");
 });

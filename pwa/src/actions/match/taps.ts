@@ -1,8 +1,21 @@
 /** What each tap writes: events in the log's own terms. No rule of the game is here; the engine draws the conclusions. */
+import { v7 } from "uuid";
 import type { Call } from "../../api/types";
-import type { Ending, EventBody, Grade, MatchState, Parts, RallyRecord, Side } from "../../api/match";
+import type { NewRow } from "../../store/log";
+import type { Ending, EventBody, Grade, MatchEvent, MatchState, Parts, RallyRecord, Side } from "../../api/match";
 
 export interface Place { readonly set_number: number; readonly rally_number: number }
+
+export type Placed = EventBody & { readonly at?: Place };
+
+/** Returns a maker of the rows of one tap. Ids are in the order of the device's taps, whatever its clock does. */
+export function rowsOf(bodies: readonly Placed[], { device, seen, place, said, undo }: { device: string; seen: number; place: Place; said: string; undo: boolean }) {
+  const tap = v7();
+  return (counter: number, msecs: number): NewRow<MatchEvent>[] =>
+    bodies.map(({ at = place, ...body }, i) => ({
+      event: { id: v7({ msecs, seq: counter + i }), device, counter: counter + i, ...at, seen, ...body } as MatchEvent, tap, undo, said,
+    }));
+}
 
 export const won = (winner: Side, ending?: Ending): EventBody => ({ type: "rally_won", winner, ...(ending && { ending }) });
 

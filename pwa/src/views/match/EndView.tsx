@@ -7,7 +7,7 @@ import type { ReplayAnswer } from "../../api/match";
 import { Link } from "../Link";
 import { UpdateOffer } from "../OnThisDevice";
 import { Summary } from "./Summary";
-import { Sync } from "./Sync";
+import { Following, Sync } from "./Sync";
 
 const OVER = { match_over: "The match is over", abandoned: "Abandoned", forfeited: "Forfeited" } as const;
 
@@ -23,7 +23,7 @@ export function EndView({ now, answer }: { now: Live; answer: ReplayAnswer }) {
       {now.review && <Summary review={now.review} />}
       <Link to={reviewPath(now.id ?? "")} class="wide-link">Review</Link>
       <UpdateOffer />
-      <div class="first-serve dock"><button type="button" class="undo" onClick={() => void undo()}>Undo<span class="caption">{lastTap(now.rows)?.said ?? ""}</span></button></div>
+      <div class="first-serve dock">{now.following ? <Following /> : <button type="button" class="undo" onClick={() => void undo()}>Undo<span class="caption">{lastTap(now.rows, now.device)?.said ?? ""}</span></button>}</div>
     </main>
   );
 }

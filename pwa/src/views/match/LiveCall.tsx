@@ -1,3 +1,4 @@
+import { staleness } from "../../actions/match/age";
 import { kindOf, type ToServe } from "../../actions/match/calls";
 import { isFresh, uncounted, type Live } from "../../actions/match/live";
 import type { Prefs } from "../../actions/match/prefs";
@@ -11,6 +12,7 @@ import { Signal } from "../../parts/Signal";
 import { of100 } from "../../parts/units";
 import { capital, spoken } from "../../parts/words";
 import type { SheetName } from "./Sheets";
+import { AsOf } from "./Sync";
 
 interface Props {
   now: Live;
@@ -34,6 +36,7 @@ export function LiveCall({ now, answer, liked, serves, call, poses, onOpen }: Pr
   const them = state.sides.them;
   return (
     <section class="call live-call" aria-labelledby="the-call">
+      <AsOf now={now} age_ms={staleness(now)} />
       <p class="who">
         {state.serving === "us" ? <span>{next?.coming.server.number === null ? "we serve" : <><b>#{next?.coming.server.number}</b> serves</>}</span> : <span>If we win this one: <b>{named(next?.coming.server.number ?? null)}</b></span>}
         {after && after.coming.server.number !== null && <span class="after">then #{after.coming.server.number}</span>}

@@ -1,6 +1,8 @@
 import { useEffect, useMemo, useState } from "preact/hooks";
 import { poses, shownOf, toServe, type ToServe } from "../../actions/match/calls";
 import { correct, log, logServe, undo } from "../../actions/match/log";
+import { OUTDATED_MS, staleness } from "../../actions/match/age";
+import { codeOf } from "../../actions/match/hands";
 import { isFresh, live, type Live } from "../../actions/match/live";
 import type { Prefs } from "../../actions/match/prefs";
 import { lastTap } from "../../actions/match/standing";
@@ -15,7 +17,7 @@ import { LiveCall } from "./LiveCall";
 import { LivePicture } from "./LivePicture";
 import { Prompts } from "./Prompts";
 import { Sheets, type SheetName } from "./Sheets";
-import { Sync } from "./Sync";
+import { Following, Sync, useTick } from "./Sync";
 
 export interface LiveProps { readonly now: Live; readonly answer: ReplayAnswer; readonly liked: Prefs }
 
@@ -38,6 +40,9 @@ export function LiveView({ now, answer, liked }: LiveProps) {
   const { state } = answer;
   const fresh = isFresh(now);
   const late = useLate(fresh);
+  useTick();
+  const age_ms = staleness(now);
+  const outdated = age_ms !== null && age_ms >= OUTDATED_MS;
   const serves = toServe(now, liked);
   const next: ToServe | undefined = serves[0];
   const call = next ? shownOf(next, now.pick) : null;
@@ -61,23 +66,23 @@ export function LiveView({ now, answer, liked }: LiveProps) {
     [next?.answer, next?.serve, call],
   );
   return (
-    <main class={`live${late || (now.gone && !(fresh && now.confirmed)) ? " stale" : ""}${late ? " past" : ""}${liked.leftHanded ? " left-handed" : ""}`} data-serving={state.serving ?? "nobody"} data-fresh={fresh}>
+    <main class={`live${late || outdated || (now.gone && !(fresh && now.confirmed)) ? " stale" : ""}${late ? " past" : ""}${liked.leftHanded ? " left-handed" : ""}`} data-serving={state.serving ?? "nobody"} data-fresh={fresh}>
       <header class="bar">
         <Score state={state} onServer={() => open("server")} />
         <div class="aside"><Link to="/matches">Matches</Link><Sync now={now} /></div>
       </header>
-      <LiveCall now={now} answer={answer} liked={liked} serves={serves} call={call} poses={call ? poses(call, now.detail?.signals) : []} onOpen={open} />
+      <LiveCall now={now} answer={answer} liked={liked} serves={serves} call={call} poses={call ? poses(call, codeOf(now)) : []} onOpen={open} />
       {picture}
       <section class="dock live-dock" aria-label="Log">
         {liked.secondsBar && !late && <SecondsBar key={`${next?.serve}/${state.set_number}/${state.rally_number}`} seconds={state.seconds_to_serve} />}
-        <Prompts now={now} answer={answer} known={!late && !now.gone} onOpen={open} />
+        {now.following ? <Following /> : <><Prompts now={now} answer={answer} known={!late && !now.gone} onOpen={open} />
         <LogPad
-          serving={state.serving} rally={rally} plainly={!fresh && now.gone} undo={lastTap(now.rows)?.said ?? null}
+          serving={state.serving} rally={rally} plainly={!fresh && now.gone} undo={lastTap(now.rows, now.device)?.said ?? null}
           onGrade={grade} onFirstBall={firstBall} onWon={result}
           onMissed={() => state.serving && void logServe(missed(state.serving), "", serving)}
           onAce={() => state.serving && void logServe(ace(state.serving), "", serving)}
           onUndo={() => void undo()} onBench={() => open("bench")} onMore={() => open("more")}
-        />
+        /></>}
       </section>
       <Sheets name={sheet} now={now} answer={answer} liked={liked} serves={serves} onOpen={open} />
       <Announcer text={`${state.points.us} ${state.points.them}. ${call ? `${ours ? "" : "If we win this one: "}${call.words.call}` : ""}`} />

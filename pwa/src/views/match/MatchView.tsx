@@ -22,19 +22,21 @@ export function MatchView({ id }: { id: string }) {
     return () => void stayAwake(false);
   }, [liked.stayAwake]);
   const { answer } = now;
-  if (!answer || now.id !== id) return <Waiting missing={now.missing} gone={now.gone} refused={now.refused?.message ?? ""} />;
+  if (!answer || now.id !== id) return <Waiting missing={now.missing} gone={now.gone} refused={now.refused?.message ?? ""} unsaved={now.unsaved} away={now.rows.length === 0 && (now.contact.trouble === "away" || now.contact.trouble === "later")} />;
   const { status } = answer.state;
   if (status === "set_over" || status === "before") return <SetView now={now} answer={answer} />;
   if (status !== "in_play") return <EndView now={now} answer={answer} />;
   return <LiveView now={now} answer={answer} liked={liked} />;
 }
 
-function Waiting({ missing, gone, refused }: { missing: boolean; gone: boolean; refused: string }) {
+function Waiting({ missing, gone, refused, unsaved, away }: { missing: boolean; gone: boolean; refused: string; unsaved: boolean; away: boolean }) {
   return (
     <main class="match-waiting">
       <header class="top"><Link to="/matches">Matches</Link></header>
-      <h1 tabIndex={-1}>{missing ? "There is no such match any more" : gone ? "The server cannot be reached" : refused ? "The match cannot be shown" : "Opening…"}</h1>
-      {gone && <p>Everything that was logged here is kept. Trying again by itself.</p>}
+      <h1 tabIndex={-1}>{missing ? "There is no such match any more" : gone || away ? "The server cannot be reached" : refused ? "The match cannot be shown" : "Opening…"}</h1>
+      {away && <p>This match is not on this device yet. It is fetched as soon as the server answers.</p>}
+      {unsaved && <p class="notice" role="alert">This device has no room, or does not let the app keep anything.</p>}
+      {gone && !away && <p>Everything that was logged here is kept. Trying again by itself.</p>}
       {refused && !missing && <p class="notice" role="alert">{refused}</p>}
     </main>
   );

@@ -1,5 +1,5 @@
 import { useEffect, useState } from "preact/hooks";
-import { listed, loadMatches, loadMore, remove, rename } from "../../actions/match/list";
+import { listed, loadMatches, loadMore, remove, rename, type Entry } from "../../actions/match/list";
 import { matchPath, reviewPath, sharePath } from "../../actions/route";
 import type { MatchItem } from "../../api/match";
 import { WHO } from "../../actions/match/words";
@@ -11,8 +11,10 @@ const day = (iso: string): string => new Date(iso).toLocaleDateString(undefined,
 
 export const titleOf = ({ name, us, them }: Pick<MatchItem, "name" | "us" | "them">): string => name ?? (us || them ? `${us ?? "We"} – ${them ?? "they"}` : "A match without a name");
 
+export type Titled = Pick<MatchItem, "name" | "us" | "them" | "status" | "winner" | "sets" | "points" | "set_number">;
+
 /** Returns where a match stands, in one line. */
-export function standing({ status, winner, sets, points, set_number }: MatchItem): string {
+export function standing({ status, winner, sets, points, set_number }: Titled): string {
   const score = `sets ${sets.us}–${sets.them}`;
   if (status === "before") return "not started";
   if (status === "in_play") return `${score}, set ${set_number}: ${points.us}–${points.them}`;
@@ -22,7 +24,7 @@ export function standing({ status, winner, sets, points, set_number }: MatchItem
 
 /** Every match: open, go on, rename, delete. */
 export function MatchesView() {
-  const { items, here, next, state } = useStore(listed);
+  const { items, next, state, problem } = useStore(listed);
   useEffect(() => void loadMatches(), []);
   return (
     <main class="matches-view">
@@ -33,34 +35,36 @@ export function MatchesView() {
       <ReadySign />
       <Link to="/matches/new" class="wide-link strong">New match</Link>
       <p><Link to="/take">Take over from another phone</Link></p>
-      {state === "gone" && <p class="notice" role="status">The server cannot be reached. This is what was here last time.</p>}
+      <div class="said">
+        {problem && <p class="notice" role="alert">{problem}</p>}
+        {state === "gone" && <p class="notice" role="status"><b>The server cannot be reached.</b> What is on this device can be opened and goes on; the others are as they were last time.</p>}
+      </div>
       <ul class="matches">
-        {here.map(({ id, name }) => (
-          <li key={id}><Link to={matchPath(id)} class="match"><span class="value">{name ?? "A match without a name"}</span><span class="caption">begun on this device, not sent yet</span></Link></li>
-        ))}
         {items.map((item) => <Item key={item.id} item={item} />)}
       </ul>
       {state === "waiting" && items.length === 0 && <p class="caption" role="status">Looking…</p>}
-      {next && <button type="button" onClick={() => void loadMore()}>Older matches</button>}
+      {next && state !== "gone" && <button type="button" onClick={() => void loadMore()}>Older matches</button>}
     </main>
   );
 }
 
-function Item({ item }: { item: MatchItem }) {
+const WHERE: Record<Entry["where"], string> = { sent: "", waiting: "not all sent yet", here: "on this device, not sent yet", missing: "on this device only: the server has it no more" };
+
+function Item({ item }: { item: Entry }) {
   const over = item.status === "match_over" || item.status === "abandoned" || item.status === "forfeited";
   return (
     <li>
       <Link to={over ? reviewPath(item.id) : matchPath(item.id)} class="match">
         <span class="value">{titleOf(item)}</span>
         <span class="stand">{standing(item)}</span>
-        <span class="caption">{[item.name && (item.us || item.them) ? `${item.us ?? "we"} – ${item.them ?? "they"}` : "", item.demo ? "invented, to try everything" : day(item.created_at)].filter(Boolean).join(" · ")}</span>
+        <span class="caption">{[item.name && (item.us || item.them) ? `${item.us ?? "we"} – ${item.them ?? "they"}` : "", item.demo ? "invented, to try everything" : day(item.created_at), WHERE[item.where]].filter(Boolean).join(" · ")}</span>
       </Link>
       <Change item={item} />
     </li>
   );
 }
 
-function Change({ item }: { item: MatchItem }) {
+function Change({ item }: { item: Entry }) {
   const [name, setName] = useState(item.name ?? "");
   const [sure, setSure] = useState(false);
   return (
@@ -74,7 +78,7 @@ function Change({ item }: { item: MatchItem }) {
       {sure ? (
         <div class="notice" role="alert">
           <p><b>Delete this match?</b> {item.deleting}</p>
-          <button type="button" onClick={() => void remove(item.id)}>Delete for good</button>
+          <button type="button" onClick={() => void remove(item)}>Delete for good</button>
           <button type="button" onClick={() => setSure(false)}>Keep it</button>
         </div>
       ) : <button type="button" class="quiet" onClick={() => setSure(true)}>Delete…</button>}

@@ -55,6 +55,7 @@ export function NewMatchView() {
         </section>
       </div>
       <div class="first-serve dock" role="group" aria-label="Who serves first">
+        {now.unsaved && <p class="notice" role="alert"><b>The match was not begun.</b> This device has no room, or does not let the app keep anything. Make room and tap again.</p>}
         <p class="devices caption">{PROFILES[now.profile]}. Devices on the bench: check your competition’s rules.</p>
         <button type="button" class="strong" onClick={() => void beginMatch("us")}>We serve first</button>
         <button type="button" class="strong" onClick={() => void beginMatch("them")}>They serve first</button>

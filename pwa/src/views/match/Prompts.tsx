@@ -2,6 +2,7 @@ import { correct, log } from "../../actions/match/log";
 import { markRead } from "../../actions/match/follow";
 import type { Live } from "../../actions/match/live";
 import { ERROR, rallyInWords } from "../../actions/match/words";
+import { conflictInWords, conflictsOf, type Conflict } from "../../actions/match/conflicts";
 import { SERVE_ERRORS, type RallyRecord, type ReplayAnswer, type ServeError } from "../../api/match";
 import type { SheetName } from "./Sheets";
 import { unread, type Note } from "./noted";
@@ -12,7 +13,10 @@ interface Props { now: Live; answer: ReplayAnswer; known: boolean; onOpen: (shee
 export function Prompts({ now, answer, known, onOpen }: Props) {
   const { state } = answer;
   const last = state.last_rallies.at(-1);
-  const note = unread(answer, now.read)[0];
+  const conflicts = conflictsOf(now.rows, answer.contradictions, now.device);
+  const conflict = conflicts.find(({ key }) => !now.read.includes(key));
+  const atOdds = new Set(conflicts.flatMap(({ ids }) => ids));
+  const note = unread(answer, now.read).find(({ event_id }) => !atOdds.has(event_id));
   const us = state.sides.us;
   const libero = us.lineup.find((c) => c.libero && (c.position === 1 || us.libero_must_leave));
   const mayEnter = answer.libero_may_replace?.us[0];
@@ -23,6 +27,7 @@ export function Prompts({ now, answer, known, onOpen }: Props) {
     return <Ask text={`Libero ${libero.number} must leave`} action={back === null ? "Out" : `${back} back in`} onAct={() => void log([{ type: "libero_replaced", side: "us", leaves: libero.number as number, ...(back !== null && { enters: back }) }], { said: "" })} />;
   }
   if (state.side_change_due) return <Ask text="Sides change" action="Changed" onAct={() => void log([{ type: "sides_changed" }], { said: "" })} />;
+  if (conflict) return <AConflict key={conflict.key} conflict={conflict} set_number={state.set_number} />;
   if (note) return <ANote note={note} onOpen={onOpen} />;
   if (now.undone) return <p class="prompt undone" role="status"><span>Taken back: <b>{now.undone}</b></span></p>;
   if (state.rally?.grade && state.serving === "us") return <Passers rally={state.rally} numbers={state.sides.them.lineup.flatMap(({ number, setter }) => (number === null || setter ? [] : number))} onOpen={onOpen} />;
@@ -70,6 +75,20 @@ function ANote({ note, onOpen }: { note: Note; onOpen: (sheet: SheetName) => voi
       <p>{note.text} {note.rule && <span class="caption">{note.rule}{note.verify && ", verify with your rule book"}</span>}</p>
       <button type="button" onClick={() => { void markRead([note.key]); onOpen("put-right"); }}>Put right</button>
       <button type="button" onClick={() => void markRead([note.key])}>Seen</button>
+    </div>
+  );
+}
+
+/** Two devices said different things: one tap settles it, for every device. */
+function AConflict({ conflict, set_number }: { conflict: Conflict; set_number: number }) {
+  const { counted, other } = conflict;
+  const settle = ({ label, settles }: Conflict["counted"]): void => void log(settles, { said: `settled: ${label}` });
+  return (
+    <div class="prompt note conflict" role="group" aria-label="Two phones differ">
+      <p role="status">{conflictInWords(conflict, set_number)}</p>
+      <button type="button" onClick={() => settle(counted)}><span class="caption">{conflict.both ? "only" : "keep"}</span> {counted.label}</button>
+      <button type="button" onClick={() => settle(other)}><span class="caption">{conflict.both ? "only" : "take"}</span> {other.label}</button>
+      <button type="button" class="quiet" onClick={() => void markRead([conflict.key])}>Later</button>
     </div>
   );
 }

@@ -1,13 +1,14 @@
 import { useEffect, useState } from "preact/hooks";
-import { useReview } from "../../actions/match/review";
+import { saveLog } from "../../actions/match/file";
+import { nameOf, useReview } from "../../actions/match/review";
 import { matchPath } from "../../actions/route";
-import { csvAddress, logAddress, showMatch } from "../../api/matches";
-import type { MatchDetail, Row } from "../../api/match";
+import { csvAddress } from "../../api/matches";
+import type { Row } from "../../api/match";
 import { RunChart } from "../../parts/match/RunChart";
 import { ReviewTable, type Group } from "../../parts/match/ReviewTable";
 import { capital, spoken } from "../../parts/words";
 import { Link } from "../Link";
-import { standing, titleOf } from "./MatchesView";
+import { standing, titleOf, type Titled } from "./MatchesView";
 import { Summary } from "./Summary";
 
 const SERVED: Record<string, string> = { as_called: "as called", elsewhere: "served elsewhere", not_known: "not known where", no_call: "without a call" };
@@ -17,10 +18,10 @@ const group = (name: string, row: Row): Group => ({ name, row });
 /** After the match, or a set: what our serves came to, against whom, and how each set ran. */
 export function ReviewView({ id }: { id: string }) {
   const [set, setSet] = useState<number | null>(null);
-  const [match, setMatch] = useState<MatchDetail | null>(null);
+  const [match, setMatch] = useState<Titled | null>(null);
   const [sets, setSets] = useState<readonly number[]>([]);
-  useEffect(() => void showMatch(id).then(setMatch, () => undefined), [id]);
-  const review = useReview(id, set, 0);
+  useEffect(() => void nameOf(id).then(setMatch, () => undefined), [id]);
+  const { review, failed } = useReview(id, set, "");
   useEffect(() => {
     if (review && review.set_number === null) setSets(review.sets.map((s) => s.set_number));
   }, [review]);
@@ -34,7 +35,7 @@ export function ReviewView({ id }: { id: string }) {
           {[null, ...sets].map((n) => <button key={n ?? 0} type="button" class="chip word" aria-pressed={set === n} onClick={() => setSet(n)}>{n === null ? "the match" : `set ${n}`}</button>)}
         </div>
       )}
-      {!review ? <p class="caption" role="status">Counting…</p> : (
+      {!review ? <p class={failed ? "notice" : "caption"} role="status">{failed ? "The server cannot be reached, and this match is not on this device." : "Counting…"}</p> : (
         <>
           <Summary review={review} />
           <section class="courses"><h2>How it ran</h2>{review.sets.map((course) => <RunChart key={course.set_number} course={course} />)}</section>
@@ -44,7 +45,7 @@ export function ReviewView({ id }: { id: string }) {
           <ReviewTable title="By spot and target" groups={review.by_spot_and_target.map((r) => group(`${r.spot === null ? "spot not known" : capital(spoken(r.spot))} → ${r.zone === null ? "not known" : `zone ${r.zone} ${r.depth}`}`, r))} />
           <ReviewTable title="Called and served" groups={review.called.filter((r) => r.serves.count > 0).map((r) => group(SERVED[r.served] ?? r.served, r))} />
           <NotCounted counts={review.not_counted} />
-          <p class="downloads"><a class="wide-link" href={csvAddress(id)} download>Serves as CSV</a> <a class="wide-link" href={logAddress(id)} download>Log as JSON</a></p>
+          <p class="downloads"><a class="wide-link" href={csvAddress(id)} download>Serves as CSV</a> <button type="button" class="wide-link" onClick={() => void saveLog(id)}>Log as JSON</button></p>
         </>
       )}
     </main>

@@ -1,7 +1,7 @@
 import { useEffect, useState } from "preact/hooks";
 import { undo } from "../../actions/match/log";
 import { useReview } from "../../actions/match/review";
-import type { Live } from "../../actions/match/live";
+import { markOf, type Live } from "../../actions/match/live";
 import { startSet } from "../../actions/match/setup";
 import { draftOf, inOneLine, type Draft } from "../../actions/match/sheet";
 import { lastTap } from "../../actions/match/standing";
@@ -12,7 +12,7 @@ import { LineupPad } from "../../parts/match/LineupPad";
 import { Link } from "../Link";
 import { UpdateOffer } from "../OnThisDevice";
 import { Summary } from "./Summary";
-import { Sync } from "./Sync";
+import { Following, Sync } from "./Sync";
 
 /** Between two sets: what the set came to, and the line-ups carried over. */
 export function SetView({ now, answer }: { now: Live; answer: ReplayAnswer }) {
@@ -23,7 +23,7 @@ export function SetView({ now, answer }: { now: Live; answer: ReplayAnswer }) {
     setUs(draftOf(sheets.us));
     setThem(draftOf(sheets.them));
   }, [state.set_number]);
-  const review = useReview(now.id, state.set_number || null, now.review?.position ?? 0);
+  const { review } = useReview(now.id, state.set_number || null, markOf(now.rows));
   const next = state.set_number + 1;
   const first = answer.first_serving_next ?? null;
   return (
@@ -39,11 +39,11 @@ export function SetView({ now, answer }: { now: Live; answer: ReplayAnswer }) {
       </section>
       <p><Link to={reviewPath(now.id ?? "")}>Review so far</Link></p>
       <UpdateOffer />
-      <div class="first-serve dock" role="group" aria-label={`Who serves first in set ${next}`}>
+      {now.following ? <div class="first-serve dock"><Following /></div> : <div class="first-serve dock" role="group" aria-label={`Who serves first in set ${next}`}>
         <button type="button" class={first === "them" ? "" : "strong"} onClick={() => void startSet(next, "us", us, them)}>We serve first</button>
         <button type="button" class={first === "us" ? "" : "strong"} onClick={() => void startSet(next, "them", us, them)}>They serve first</button>
-        <button type="button" class="undo" onClick={() => void undo()}>Undo<span class="caption">{lastTap(now.rows)?.said ?? ""}</span></button>
-      </div>
+        <button type="button" class="undo" onClick={() => void undo()}>Undo<span class="caption">{lastTap(now.rows, now.device)?.said ?? ""}</span></button>
+      </div>}
     </main>
   );
 }

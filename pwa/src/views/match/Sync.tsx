@@ -1,8 +1,116 @@
+import { useEffect, useState } from "preact/hooks";
+import { ageOf, clockOf, inAges, onlyReads, OUTDATED_MS } from "../../actions/match/age";
+import { drop, exchangeNow, sendAgain } from "../../actions/match/exchange";
+import { saveLog } from "../../actions/match/file";
+import { takePen } from "../../actions/match/follow";
 import { waitingToBeSent, type Live } from "../../actions/match/live";
+import { inWords } from "../../actions/match/words";
+import { Sheet } from "../../parts/match/Sheet";
 
-/** Whether everything is on this device, and what is still to be sent. */
+const TICK_MS = 5000; // chosen: ages are in words, no finer than that
+const JUST_MS = 20_000; // chosen: a few exchanges; younger than this is "now"
+
+/** Draws the component again from time to time, so that ages stay true. */
+export function useTick(): void {
+  const [, tick] = useState(0);
+  useEffect(() => {
+    const timer = setInterval(() => tick((n) => n + 1), TICK_MS);
+    return () => clearInterval(timer);
+  }, []);
+}
+
+/** Whether everything is on this device, and what is still to be sent: one small sign, more behind it. */
 export function Sync({ now }: { now: Live }) {
+  const [open, setOpen] = useState(false);
+  useTick();
+  return (
+    <>
+      <button type="button" class={`sync caption ${signOf(now)}`} aria-haspopup="dialog" onClick={() => setOpen(true)}><span role="status">{inShort(now)}</span></button>
+      {open && <SyncSheet now={now} onClose={() => setOpen(false)} />}
+    </>
+  );
+}
+
+const ageHere = ({ contact: { heard } }: Live): number | null => (heard ? ageOf(heard) : null);
+
+function signOf(now: Live): string {
+  if (now.unsaved || now.turnedDown.length > 0 || now.contact.trouble === "missing" || now.contact.trouble === "full") return "wrong";
+  return now.contact.trouble || waitingToBeSent(now) > 0 ? "gone" : "";
+}
+
+/** Returns the sign in a few words. */
+export function inShort(now: Live): string {
+  const { trouble, heard } = now.contact;
   const waiting = waitingToBeSent(now);
-  const words = waiting > 0 ? `saved here, ${waiting} to send` : "saved and sent";
-  return <span class={`sync caption${now.gone ? " gone" : ""}`} role="status">{now.gone ? `no server: ${waiting > 0 ? `${waiting} kept here` : "all kept here"}` : words}</span>;
+  const age = ageHere(now);
+  if (now.unsaved) return "last tap not saved";
+  if (trouble === "full") return "no room on this device";
+  if (now.turnedDown.length > 0) return `${now.turnedDown.length} refused${waiting > 0 ? `, ${waiting} waiting` : ""}`;
+  if (trouble === "missing") return "saved here only";
+  if (waiting > 0) return `saved here, ${waiting} waiting`;
+  if (heard && age !== null && age < JUST_MS) return "saved and sent";
+  return heard ? `saved here, exchanged ${inAges(age)}` : "saved here";
+}
+
+const WHY: Record<Exclude<Live["contact"]["trouble"], "">, (status: number) => string> = {
+  away: () => "The server cannot be reached. Trying again by itself.",
+  later: (status) => `The server answered, but takes nothing at the moment${status === 401 || status === 403 ? ": it wants to know who you are" : status === 429 ? ": too much at once" : ""}. Everything is kept here and sent later.`,
+  missing: (status) => `The server ${status === 410 ? "says that this match was deleted" : "has no such match"}. What was logged is still on this device: save it to a file.`,
+  full: () => "This device has no room, or does not let the app keep anything. Make room: what the server has is fetched then.",
+};
+
+/** What the sign stands for. */
+function SyncSheet({ now, onClose }: { now: Live; onClose: () => void }) {
+  const { trouble, status, heard } = now.contact;
+  const waiting = waitingToBeSent(now);
+  const others = new Set(now.rows.map(({ event }) => event.device).filter((device) => device !== now.device)).size;
+  return (
+    <Sheet title="Saved and sent" onClose={onClose}>
+      {trouble && <p class="notice" role="status">{WHY[trouble](status)}</p>}
+      <dl class="facts">
+        <div><dt>On this device</dt><dd>{now.rows.length} events</dd></div>
+        <div><dt>Waiting to be sent</dt><dd>{waiting}</dd></div>
+        <div><dt>Last exchanged</dt><dd>{heard ? `${inAges(ageHere(now))}, ${clockOf(heard.wall_ms)}` : "not yet"}</dd></div>
+        <div><dt>Other devices that logged</dt><dd>{others}</dd></div>
+      </dl>
+      {now.turnedDown.length > 0 && (
+        <section class="turned-down">
+          <h3>Refused by the server</h3>
+          <p class="caption">They do not count. Everything else was sent.</p>
+          <ul>
+            {now.turnedDown.map(({ id, event, said, refused }) => (
+              <li key={id}>
+                <p><b>{said || inWords(event)}</b> <span class="caption">set {event.set_number}, rally {event.rally_number}</span></p>
+                <p class="caption">Why: {refused}</p>
+                <div class="row two"><button type="button" onClick={() => void sendAgain([id])}>Send again</button><button type="button" onClick={() => void drop([id])}>Drop</button></div>
+              </li>
+            ))}
+          </ul>
+        </section>
+      )}
+      <div class="row two"><button type="button" onClick={exchangeNow}>Exchange now</button><button type="button" onClick={() => void saveLog(now.id ?? "")}>Save to a file</button></div>
+    </Sheet>
+  );
+}
+
+/** How old a score is that somebody else keeps; said as soon as it is not from just now. */
+export function AsOf({ now, age_ms }: { now: Live; age_ms: number | null }) {
+  const { heard } = now.contact;
+  if (age_ms === null || age_ms < JUST_MS || !onlyReads(now.rows, now.device)) return null;
+  const since = heard ? `${inAges(ageOf(heard))}, ${clockOf(heard.wall_ms)}` : "an earlier time";
+  return (
+    <p class={age_ms >= OUTDATED_MS ? "notice as-of" : "caption as-of"} role="status">
+      As of <b>{since}</b>{age_ms >= OUTDATED_MS && ": the score must have moved on since."}
+    </p>
+  );
+}
+
+/** Another tab logs: said where the buttons would be, with the way to take over. */
+export function Following() {
+  return (
+    <div class="following" role="status">
+      <p><b>Another tab of this device logs this match.</b> This one follows.</p>
+      <button type="button" class="strong" onClick={takePen}>Log here instead</button>
+    </div>
+  );
 }
