@@ -127,9 +127,9 @@ def aims() -> Iterator[Named]:
     rng = random.Random(SEED)
     for n in range(8):
         level, kind = SERVERS[n % 3]
-        target = place(rng.uniform(-4.4, 4.4), rng.uniform(4.5, 8.9))
+        target = place(rng.uniform(-4.4, 4.4), rng.uniform(6.0, 8.0))
         yield f"aim {n}", "aimed", {
-            "level": level, "server": {"kind": kind, "spots": ["left_corner"]},
+            "level": level, "server": {"kind": kind, "spots": ["middle"]},
             "opponent": {"setter_position": 1 + n % 6}, "target": target,
         }  # fmt: skip
 

@@ -47,7 +47,7 @@ def start_ceiling(level: Level, server: Server, least_error: float) -> float:
     if any(serve.kind in TOPSPIN for serve in server.serves):
         usual += TOPSPIN_CEILING
     reachable = math.ceil(round((least_error + CEILING_ABOVE_LEAST) * 100, 6)) / 100
-    return round(max(usual, reachable), 2)
+    return round(min(max(usual, reachable), 1.0), 2)
 
 
 def neighbours(ceiling: float | None, least_error: float) -> list[float | None]:

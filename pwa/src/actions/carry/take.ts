@@ -1,7 +1,7 @@
 /** Taking a match over: codes one after the other, or a file. */
 import type { MatchEvent } from "../../api/match";
 import { recall } from "../../store/kept";
-import { begunMatches, readLog } from "../../store/log";
+import { begunMatches, noteMatch, readLog } from "../../store/log";
 import { createStore } from "../../store/store";
 import { preview, takeOver, type Carried, type Taken } from "../../sync/carried";
 import { glimpse, unpack, Unreadable } from "../../sync/compact";
@@ -48,7 +48,9 @@ export async function readCode(text: string): Promise<void> {
 
 async function takeBytes(bytes: Uint8Array): Promise<void> {
   try {
-    await take(unpack(bytes));
+    const carried = unpack(bytes);
+    await take(carried);
+    await noteMatch(await disk, carried.match, { heard_ms: Date.now() }); // read off the other phone's screen just now: as good as an exchange
   } catch (problem) {
     taking.set({ seen: [], about: null, failed: problem instanceof Unreadable ? problem.message : NOT_SAVED });
   }

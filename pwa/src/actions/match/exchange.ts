@@ -8,7 +8,7 @@ import { pauseAfter } from "../../sync/rhythm";
 import { alone, tellTabs } from "../../sync/tabs";
 import { momentNow } from "./age";
 import { disk, reread } from "./disk";
-import { live, markOf, type Contact } from "./live";
+import { live, markOf, waitingToBeSent, type Contact } from "./live";
 
 let timer: ReturnType<typeof setTimeout> | undefined;
 let failures = 0;
@@ -78,7 +78,7 @@ async function one(db: Db, id: string): Promise<void> {
   try {
     const settled = await push(db, id);
     const came = await pull(db, id);
-    changed = settled > 0 || came;
+    changed = settled > 0 || came || waitingToBeSent(live.get()) > 0; // another turn or tab may have sent what is shown as waiting
     contact(id, { trouble: "", status: 0, heard: momentNow() });
   } finally {
     if (changed) await shown(db, id);
