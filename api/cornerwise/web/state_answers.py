@@ -275,6 +275,13 @@ class ComingAnswer(ServeToComeAnswer):
     )
 
 
+class MayReplaceAnswer(Answer):
+    """For each side, for whom its libero may come in now, who is likeliest first."""
+
+    us = listed(shirt(), 3)
+    them = listed(shirt(), 3)
+
+
 class SheetsAnswer(Answer):
     """Both sides as they started this set."""
 
@@ -283,13 +290,18 @@ class SheetsAnswer(Answer):
 
 
 class ReplayAnswer(Answer):
-    """What a log says. `next_state`: after the next side-out; `coming`: our next serves."""
+    """What a log says. `next_state`: after the next side-out; `coming`: our next serves.
+
+    `first_serving_next`: who serves first in the next set, null where the toss says.
+    """
 
     state = part(StateAnswer)
     next_state = perhaps(StateAnswer)
     violations = parts(ViolationAnswer, MOST_NOTES)
     contradictions = parts(ContradictionAnswer, MOST_NOTES)
     coming = parts(ComingAnswer, SERVES_AHEAD)
+    libero_may_replace = part(MayReplaceAnswer)
+    first_serving_next = which(null=True)
     sheets = part(SheetsAnswer)
 
 

@@ -58,6 +58,7 @@ class Team(NamedTuple):
     left : who went out by substitution
     libero_ready : a rally was completed since this side's last libero replacement (FIVB 19.3.2.1)
     libero_served_from : place from which a libero of this side has served in this set
+    libero_came_for : whom a libero has stood in for in this match, the latest first
     injured : replaced exceptionally, out for the match      formations : last seen, by setter's position
     """
 
@@ -69,6 +70,7 @@ class Team(NamedTuple):
     liberos: tuple[int, ...] = ()
     libero_ready: bool = True
     libero_served_from: int | None = None
+    libero_came_for: tuple[int, ...] = ()
     substitutions: int = 0
     exceptional_substitutions: int = 0
     time_outs: int = 0
