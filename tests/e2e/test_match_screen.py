@@ -85,6 +85,42 @@ def test_their_setter_is_put_where_she_is_at_any_moment(page: Page):
     expect(page.locator(".made-for")).to_contain_text("setter in 6")
 
 
+def test_the_formation_they_receive_in_is_seen_with_one_tap_and_the_next_call_goes_by_it(page: Page, server):
+    bench = begin(page, "us", 4)
+    page.locator(".their-half").tap()
+    page.locator("dialog").get_by_role("button", name="four", exact=True).tap()
+    bench.means("reception_formation_seen", side="them", formation="four")
+    expect(page.locator(".made-for")).to_contain_text("setter in 4, four pass")
+    expect(page.locator("dialog .grip")).to_have_count(4)
+    assert axe(page) == []
+    grip = page.locator("dialog .grip").first
+    grip.focus()
+    grip.press("Shift+ArrowDown")
+    page.get_by_role("button", name="They stand like this").tap()
+    expect(page.get_by_text("As seen in this rotation.")).to_be_visible()
+    page.locator("dialog").get_by_role("button", name="Close").tap()
+    bench.means("reception_formation_seen", side="them", formation="four")
+    bench.agrees()
+    expect(page.locator(".sync")).to_have_text("saved and sent")
+    match_id = page.url.rsplit("/", 1)[-1]
+    with urllib.request.urlopen(f"{server.url}/api/v1/matches/{match_id}/state") as response:
+        coming = json.load(response)["coming"]
+    passers = coming[0]["request"]["opponent"]["passers"]
+    assert len(passers) == 4
+    assert "formation" not in coming[1]["request"]["opponent"]  # their setter is elsewhere by then
+    said = answer(
+        server,
+        {
+            "level": "high_school",
+            "server": {"kind": "standing_float"},
+            "opponent": {"setter_position": 4, "system": "one_setter", "passers": passers},
+            "policy": {"use_start_ceiling": True},
+        },
+    )["best"]["words"]
+    expect(page.locator(".live-call .odds")).to_have_text(said["odds"])
+    assert words(page.locator(".live-call h1")) == said["call"]
+
+
 def test_undo_goes_back_tap_by_tap_to_the_start(page: Page):
     bench = begin(page, "us", 4)
     won = []

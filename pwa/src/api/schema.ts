@@ -1783,11 +1783,18 @@ export interface components {
         readonly MatchStateAnswer: {
             readonly coming: readonly components["schemas"]["ComingAnswer"][];
             readonly contradictions: readonly components["schemas"]["ContradictionAnswer"][];
+            /** @enum {string|null} */
+            readonly first_serving_next: "us" | "them" | null;
+            readonly libero_may_replace: components["schemas"]["MayReplaceAnswer"];
             readonly next_state: components["schemas"]["StateAnswer"] | null;
             readonly position: number;
             readonly sheets: components["schemas"]["SheetsAnswer"];
             readonly state: components["schemas"]["StateAnswer"];
             readonly violations: readonly components["schemas"]["ViolationAnswer"][];
+        };
+        readonly MayReplaceAnswer: {
+            readonly them: readonly number[];
+            readonly us: readonly number[];
         };
         readonly MeanAnswer: {
             readonly mean: number | null;
@@ -2045,6 +2052,9 @@ export interface components {
         readonly ReplayAnswer: {
             readonly coming: readonly components["schemas"]["ComingAnswer"][];
             readonly contradictions: readonly components["schemas"]["ContradictionAnswer"][];
+            /** @enum {string|null} */
+            readonly first_serving_next: "us" | "them" | null;
+            readonly libero_may_replace: components["schemas"]["MayReplaceAnswer"];
             readonly next_state: components["schemas"]["StateAnswer"] | null;
             readonly sheets: components["schemas"]["SheetsAnswer"];
             readonly state: components["schemas"]["StateAnswer"];
@@ -2071,6 +2081,8 @@ export interface components {
             readonly sets: readonly components["schemas"]["SetCourseAnswer"][];
             /** @enum {string} */
             readonly side: "us" | "them";
+            /** @description one sentence of what stands out, null while there are too few serves */
+            readonly text: string | null;
         };
         readonly RotationRowAnswer: {
             readonly aces: components["schemas"]["ShareAnswer"];

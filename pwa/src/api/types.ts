@@ -66,6 +66,8 @@ export type Situation = Of<"SituationAnswer">;
 export type Level = Situation["level"];
 export type System = Situation["system"];
 export type Formation = NonNullable<Situation["formation"]>;
+/** By the number of passers, from two on. */
+export const FORMATIONS = ["two", "three", "four", "five"] as const satisfies readonly Formation[];
 
 export type CallAnswer = Of<"CallsAnswer">;
 

@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from math import sqrt
-from statistics import fmean, pvariance
 
 from cornerwise.engine.match.terms import Side, other
 
@@ -95,9 +94,7 @@ def scored(serves: Sequence[Serve]) -> list[bool]:
     return [points > 0 for points in points_by_turn(serves).values()]
 
 
-def share(
-    about: str, own: Sequence[bool], rest: Sequence[bool], least: int, text: str
-) -> Iterator[Finding]:
+def share(about: str, own: Sequence[bool], rest: Sequence[bool], least: int, text: str) -> Iterator[Finding]:
     """Yield that a share differs from that of the others, if it does: the usual z of two proportions."""
     n, m = len(own), len(rest)
     if min(n, m) < least:
@@ -115,8 +112,10 @@ def passes(about: str, own: Sequence[int], rest: Sequence[int], text: str) -> It
     n, m = len(own), len(rest)
     if min(n, m) < LEAST_PASSES:
         return
-    error = sqrt(pvariance([*own, *rest]) * (1 / n + 1 / m))
-    difference = abs(fmean(own) - fmean(rest))
+    mine, theirs = sum(own) / n, sum(rest) / m
+    middle = (sum(own) + sum(rest)) / (n + m)
+    variance = sum((grade - middle) ** 2 for grade in (*own, *rest)) / (n + m)
+    error, difference = sqrt(variance * (1 / n + 1 / m)), abs(mine - theirs)
     if error > 0 and difference >= CLEAR * error:
-        said = text.format(mean=f"{fmean(own):.1f}", n=n, others=f"{fmean(rest):.1f}", m=m)
+        said = text.format(mean=f"{mine:.1f}", n=n, others=f"{theirs:.1f}", m=m)
         yield Finding(about, difference / error, said)

@@ -24,7 +24,7 @@ export function SetView({ now, answer }: { now: Live; answer: ReplayAnswer }) {
   }, [state.set_number]);
   const review = useReview(now.id, state.set_number || null, now.review?.position ?? 0);
   const next = state.set_number + 1;
-  const first = answer.first_serving_next ?? null;
+  const first = answer.first_serving_next;
   return (
     <main class="set-view">
       <header class="bar"><p class="points"><span class="ours">{state.points.us}</span><span class="dash">–</span><span class="theirs">{state.points.them}</span></p><div class="aside"><Link to="/matches">Matches</Link><Sync now={now} /></div></header>
