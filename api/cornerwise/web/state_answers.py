@@ -12,14 +12,8 @@ from cornerwise.engine.match.profiles import PROFILES, OverlapAppliesTo, ReEntry
 from cornerwise.engine.match.reading import LONGEST_LOG
 from cornerwise.engine.match.report import LAST_RALLIES
 from cornerwise.engine.match.score import Status
-from cornerwise.engine.match.terms import (
-    FIRST_BALLS,
-    FORMATION_NAMES,
-    LEVELS,
-    SERVE_ERRORS,
-    SERVE_KINDS,
-    SYSTEMS,
-)
+from cornerwise.engine.match.terms import FIRST_BALLS, SERVE_ERRORS
+from cornerwise.engine.names import FORMATIONS, LEVELS, SERVE_KINDS, SYSTEMS
 
 from .answers import (
     Answer,
@@ -115,7 +109,7 @@ class SeenPasserAnswer(PlaceAnswer):
 class FormationAnswer(Answer):
     """A reception formation as it was seen."""
 
-    formation = choice(FORMATION_NAMES)
+    formation = choice(FORMATIONS)
     passers = parts(SeenPasserAnswer, 6)
 
 

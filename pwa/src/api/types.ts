@@ -32,9 +32,8 @@ export type Limits = Of<"BoundsAnswer">;
 
 export type PasserAsked = Of<"PasserRequest">;
 
-type Asked = Sent<Of<"CallRequest">, "level">;
-export interface CallRequest extends Asked {
-  readonly server: Sent<Of<"ServerRequest">, "kind">;
+export interface CallRequest extends Of<"CallRequest"> {
+  readonly server: Of<"ServerRequest">;
   readonly opponent: Sent<Of<"OpponentRequest">, "setter_position">;
   readonly policy: Of<"PolicyRequest">;
 }

@@ -10,7 +10,7 @@ from cornerwise.engine.match import parse_log, report
 from cornerwise.engine.match import replay as replay_log
 from cornerwise.engine.match.libero import may_be_replaced
 from cornerwise.engine.match.profile_reading import parse_profile
-from cornerwise.engine.match.readers import mapping
+from cornerwise.engine.match.readers import ANYTHING, mapping
 from cornerwise.engine.match.report import format_state
 from cornerwise.engine.match.score import first_serving_next
 from cornerwise.engine.match.situation import after_side_out
@@ -38,7 +38,7 @@ def review(request: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def _folded(request: Mapping[str, Any]) -> MatchState:
-    read = mapping("", request, {"events": lambda _, value: value}, {"profile": parse_profile})
+    read = mapping("", request, {"events": ANYTHING}, {"profile": parse_profile})
     return replay_log(parse_log(read["events"]), read.get("profile"))
 
 

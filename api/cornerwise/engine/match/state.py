@@ -20,7 +20,8 @@ from cornerwise.engine.match.events import (
 from cornerwise.engine.match.notes import RULE_OF, Contradiction, ContradictionCode, Violation, ViolationCode
 from cornerwise.engine.match.profiles import FIVB_2025_2028, RuleProfile
 from cornerwise.engine.match.row import Row
-from cornerwise.engine.match.terms import Both, FormationName, RecordEnding, Side, System
+from cornerwise.engine.match.terms import Both, RecordEnding, Side
+from cornerwise.engine.names import FormationName, System
 
 FinishKind = Literal["ended", "abandoned", "forfeited"]
 
