@@ -12,11 +12,11 @@ const QUIET_MS = 150; // chosen: a drag is kept once, after it
 /** Reads what was kept into the state; then every change is kept. Of what an earlier version kept, all counts as chosen. */
 export async function wake(): Promise<void> {
   const [question, settings, stock, last] = await Promise.all([
-    recall<Question>("question"), recall<Settings>("settings"), recall<Stock>("stock"), recall<Last>("last"),
+    recall<Partial<Question>>("question"), recall<Settings>("settings"), recall<Stock>("stock"), recall<Last>("last"),
   ]);
   state.set({
     awake: true,
-    ...(question && { question: { ...START, chosen: CHOICES, ...question } }),
+    ...(question && { question: { ...START, ...question, chosen: question.chosen ?? CHOICES } }),
     ...(settings && { settings }),
     ...(stock && { stock }),
     ...(last && { ...last, remembered: true }),

@@ -3,6 +3,7 @@ import { v7 } from "uuid";
 import type { EventBody, MatchEvent, RallyRecord } from "../../api/match";
 import type { Call } from "../../api/types";
 import { append, deviceName, type NewRow } from "../../store/log";
+import { afterPaint } from "../paint";
 import { buzz } from "./device";
 import { disk, keepUp } from "./follow";
 import { foreseen } from "./ahead";
@@ -49,7 +50,7 @@ export async function log(bodies: readonly (EventBody & { readonly at?: Place })
   } catch {
     live.set({ unsaved: true });
   }
-  keepUp();
+  afterPaint(keepUp);
 }
 
 /** Logs a part or the result of our serve, and before it, once a rally, the call that was on the screen. */
