@@ -25,7 +25,9 @@ PWA = ROOT / "pwa"
 OLDEST_PYTHON = (3, 11)
 OLDEST_NODE = (20, 19)  # what Vite 8 needs
 NOT_SOURCE = {"node_modules", "dist", "test-results"}  # what pwa/ holds besides sources
+ENGINE = ROOT / "api" / "cornerwise" / "engine"  # runs on the device too
 DEBIAN_POSTGRESQL = Path("/usr/lib/postgresql")
+DEBIAN_SBIN = "/usr/sbin"  # not on everybody's PATH
 CHROMIUM_NAMES = ("chromium", "chromium-browser", "google-chrome")
 
 
@@ -82,6 +84,11 @@ def node_packages() -> None:
     step("npm", files, PWA / "node_modules", lambda: run("npm", "ci", "--loglevel=error", cwd=PWA))
 
 
+def made(file: Path) -> bool:
+    """Return whether a file in pwa/ is made by a set-up step."""
+    return file.parts[0] in NOT_SOURCE or file.parts[:2] == ("public", "py")
+
+
 def pwa() -> None:
     """Check the PWA's types and build it."""
     node_packages()
@@ -90,8 +97,8 @@ def pwa() -> None:
         run("npm", "run", "--silent", "check", cwd=PWA)
         run("npm", "run", "--silent", "build", cwd=PWA)
 
-    sources = (f for f in PWA.rglob("*") if f.is_file() and f.relative_to(PWA).parts[0] not in NOT_SOURCE)
-    step("pwa", sources, PWA / "dist" / "index.html", build)
+    sources = [f for f in PWA.rglob("*") if f.is_file() and not made(f.relative_to(PWA))]
+    step("pwa", [*sources, *ENGINE.rglob("*.py")], PWA / "dist" / "index.html", build)
 
 
 def find_chromium() -> None:
@@ -126,6 +133,23 @@ def find_postgresql() -> None:
     os.environ["POSTGRESQL_BIN"] = folder
 
 
+def find_program(name: str, package: str) -> None:
+    """Find a program for the tests: the variable of its name, PATH, Debian's folder, then apt as root."""
+    variable = name.upper()
+
+    def found() -> str | None:
+        return os.environ.get(variable) or shutil.which(name) or shutil.which(name, path=DEBIAN_SBIN)
+
+    if found() is None and shutil.which("apt-get") and os.geteuid() == 0:
+        run("apt-get", "update", "-qq")
+        run("apt-get", "install", "-y", "-qq", "--no-install-recommends", package)
+    program = found()
+    if program is None:
+        hint = f"install it (Debian: {package}), or set {variable}=/path/to/{name}"
+        sys.exit(f"the tests need {name}: {hint}")
+    os.environ[variable] = program
+
+
 def serve(options: list[str]) -> None:
     python()
     pwa()
@@ -137,6 +161,8 @@ def test(options: list[str]) -> None:
     pwa()
     find_chromium()
     find_postgresql()
+    find_program("nginx", "nginx")  # a server behind a proxy
+    find_program("certutil", "libnss3-tools")  # a browser that trusts the laptop
     run(BIN / "ruff", "check")
     run(BIN / "mypy")
     run("npm", "test", "--silent", cwd=PWA)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import pytest
 from cornerwise.config import Config
 
 
@@ -25,3 +26,14 @@ def test_the_database_can_be_moved_or_be_another_one(tmp_path):
 
 def test_the_folder_of_the_built_app_can_be_moved(tmp_path):
     assert Config.from_env({"CORNERWISE_DIST": str(tmp_path)}).dist == tmp_path
+
+
+def test_no_proxy_is_believed_unless_it_is_said_how_many_are_ours():
+    assert Config.from_env({}).proxies == 0
+    assert Config.from_env({"CORNERWISE_PROXIES": "1"}).proxies == 1
+
+
+@pytest.mark.parametrize("given", ["yes", "-1", "1.5"])
+def test_another_number_of_proxies_is_refused_by_its_name(given):
+    with pytest.raises(ValueError, match=f"CORNERWISE_PROXIES: '{given}': expected a whole number"):
+        Config.from_env({"CORNERWISE_PROXIES": given})

@@ -102,6 +102,22 @@ def test_the_database_server_is_the_one_that_is_named(dev, monkeypatch, tmp_path
     assert dev.os.environ["POSTGRESQL_BIN"] == "/opt/server/bin"
 
 
+def test_a_missing_program_is_said_with_its_package_and_nothing_is_skipped(dev, monkeypatch, tmp_path):
+    monkeypatch.delenv("CERTUTIL", raising=False)
+    monkeypatch.setattr(dev, "DEBIAN_SBIN", str(tmp_path))
+    with pytest.raises(SystemExit, match=r"need certutil: .* libnss3-tools\), or set CERTUTIL=/path"):
+        dev.find_program("certutil", "libnss3-tools")
+
+
+def test_a_program_is_found_where_debian_hides_it(dev, monkeypatch, tmp_path):
+    monkeypatch.setenv("NGINX", "")
+    monkeypatch.setattr(dev, "DEBIAN_SBIN", str(tmp_path / "bin"))
+    monkeypatch.setenv("PATH", str(tmp_path))
+    program(tmp_path, "nginx", "1")
+    dev.find_program("nginx", "nginx")
+    assert dev.os.environ["NGINX"] == str(tmp_path / "bin" / "nginx")
+
+
 def test_an_unknown_command_shows_how_it_is_used(dev):
     with pytest.raises(SystemExit, match=r"python3 api/dev\.py run"):
         dev.main(["fly"])

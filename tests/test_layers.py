@@ -14,7 +14,7 @@ MAY_IMPORT = {
     "store": {"engine", "store"},
     "service": {"engine", "store", "service"},
     "web": {"engine", "store", "service", "web"},
-    "cli": {"engine", "store", "service", "cli"},
+    "cli": {"config", "engine", "store", "service", "cli"},
     "config": set(),
     "app": {"config", "store", "web", "app"},
     "__main__": {"cli"},
@@ -34,7 +34,7 @@ ROOMS = [
     "call",
 ]
 ROOMS += ["review", "bridge"]
-PURE = "__future__ array bisect collections dataclasses enum functools itertools math operator re typing"
+PURE = "__future__ array bisect collections dataclasses enum functools itertools json math operator re typing"
 
 
 def imports(file: Path) -> Iterator[tuple[int, str]]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from flask import Flask
+from werkzeug.middleware.proxy_fix import ProxyFix
 
 from .config import Config
 from .store.database import open_database
@@ -10,6 +11,7 @@ from .web import pwa
 from .web.calls import calls
 from .web.flight import flight
 from .web.geometry import geometry
+from .web.joining import joining
 from .web.live import live
 from .web.logs import logs
 from .web.match_schemas import EVENT_SCHEMAS
@@ -37,8 +39,11 @@ def create_app(config: Config | None = None) -> Flask:
     open_database(app, config.database_url, config.data)
     api = ProblemApi(app)
     api.document(EVENT_SCHEMAS)
-    for resource in (calls, geometry, flight, stock, replay, matches, logs, live, reviews):
+    for resource in (calls, geometry, flight, stock, replay, matches, logs, joining, live, reviews):
         api.register_blueprint(resource, url_prefix="/api/v1")
     app.add_url_rule("/healthz", "healthz", lambda: {"status": "ok"})
     pwa.serve(app, config.dist)
+    if config.proxies:
+        trusted = ProxyFix(app.wsgi_app, x_for=config.proxies, x_proto=config.proxies)
+        app.wsgi_app = trusted  # type: ignore[method-assign]
     return app

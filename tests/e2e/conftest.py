@@ -13,6 +13,7 @@ import urllib.request
 from collections.abc import Iterator
 
 import pytest
+from playwright.sync_api import BrowserContext
 
 CHROMIUM_ARGS = [
     "--no-sandbox",  # the tests may run as root
@@ -28,10 +29,12 @@ CHROMIUM_ARGS = [
 class Server:
     """`cornerwise serve` on a free port, the same one after each start.
 
-    said : the line it printed when it started.
+    environ : settings beside those of the test run.
+    said    : the line it printed when it started.
     """
 
-    def __init__(self) -> None:
+    def __init__(self, **environ: str) -> None:
+        self._environ = os.environ | environ
         with socket.create_server(("127.0.0.1", 0)) as probe:
             self.port = probe.getsockname()[1]
         self.url = f"http://127.0.0.1:{self.port}"
@@ -40,7 +43,9 @@ class Server:
 
     def start(self) -> None:
         command = [sys.executable, "-m", "cornerwise", "serve", f"--port={self.port}"]
-        self._process = subprocess.Popen(command, stdout=subprocess.PIPE, text=True, start_new_session=True)
+        self._process = subprocess.Popen(
+            command, env=self._environ, stdout=subprocess.PIPE, text=True, start_new_session=True
+        )
         self.said = self._process.stdout.readline()
         try:
             self._wait_until_well()
@@ -90,6 +95,27 @@ def browser_type_launch_args(browser_type_launch_args: dict) -> dict:
     return browser_type_launch_args | {"executable_path": chromium, "args": CHROMIUM_ARGS}
 
 
+@pytest.fixture
+def with_device() -> None:
+    """Ask for this to have the engine on the device; without it the browser is one that cannot run it."""
+
+
+@pytest.fixture
+def context(context: BrowserContext, request: pytest.FixtureRequest) -> BrowserContext:
+    if "with_device" not in request.fixturenames:
+        context.add_init_script("delete globalThis.Worker")
+    return context
+
+
 @pytest.fixture(scope="session")
 def browser_context_args(browser_context_args: dict, playwright) -> dict:
-    return browser_context_args | playwright.devices["Pixel 7"]
+    """A phone that keeps nothing of the app, so that each test loads it from the server."""
+    return browser_context_args | playwright.devices["Pixel 7"] | {"service_workers": "block"}
+
+
+@pytest.fixture
+def phone(browser, browser_context_args: dict, base_url: str) -> Iterator[BrowserContext]:
+    """A phone that keeps the app, as every phone does."""
+    context = browser.new_context(**browser_context_args | {"service_workers": "allow"})
+    yield context
+    context.close()

@@ -41,8 +41,8 @@ TEXT_BOXES = """() => {
       const middle = r.top + r.height / 2;
       const font = ink.fontBoundingBoxAscent + ink.fontBoundingBoxDescent;
       const baseline = middle - font / 2 + ink.fontBoundingBoxAscent;
-      boxes.push({ text, layer: parent.closest(".dock") ? "dock" : "page", size: parseFloat(style.fontSize),
-        left: r.left, right: r.right,
+      boxes.push({ text, layer: parent.closest(".dock, .thumb") ? "dock" : "page",
+        size: parseFloat(style.fontSize), left: r.left, right: r.right,
         top: baseline - ink.actualBoundingBoxAscent, bottom: baseline + ink.actualBoundingBoxDescent });
     }
   }
@@ -106,10 +106,10 @@ def asked(position: int, **changes: Any) -> dict[str, Any]:
     } | changes
 
 
-def answer(server: Any, request: dict[str, Any]) -> dict[str, Any]:
+def answer(server: Any, request: dict[str, Any], door: str = "calls") -> dict[str, Any]:
     """Return what the API says to a request, without the browser."""
     sent = urllib.request.Request(
-        f"{server.url}/api/v1/calls", json.dumps(request).encode(), {"Content-Type": "application/json"}
+        f"{server.url}/api/v1/{door}", json.dumps(request).encode(), {"Content-Type": "application/json"}
     )
     with urllib.request.urlopen(sent, timeout=20) as response:
         return json.load(response)

@@ -133,7 +133,8 @@ def test_a_first_tap_without_a_server_waits_and_then_shows_the_call(page: Page, 
     expect(page.locator(".call h1")).to_contain_text("zone", timeout=15_000)
 
 
-def test_the_page_says_nothing_in_the_console(page: Page):
+def test_the_page_says_nothing_in_the_console(phone):
+    page = phone.new_page()
     said = []
     page.on("console", lambda message: said.append(message.text))
     page.on("pageerror", lambda error: said.append(str(error)))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gzip
 import json
 from pathlib import Path
 from typing import Any
@@ -18,6 +19,13 @@ BUILT = {
     "sw.js": "// the service worker",
     "manifest.webmanifest": "{}",
     "assets/index-1a2b.js": "// hashed",
+    "py/plain.zip": "as it is",
+}
+SQUEEZED = {
+    "assets/index-3c4d.css": "main { color: black }",
+    "py/engine.wasm": "a large file",
+    "py/engine.mjs": "export {}",
+    "index.html": BUILT["index.html"],
 }
 
 
@@ -28,6 +36,10 @@ def dist(tmp_path_factory: pytest.TempPathFactory) -> Path:
         file = folder / name
         file.parent.mkdir(parents=True, exist_ok=True)
         file.write_text(text)
+    for name, text in SQUEEZED.items():
+        (folder / name).parent.mkdir(exist_ok=True)
+        (folder / name).write_text(text)
+        (folder / f"{name}.gz").write_bytes(gzip.compress(text.encode()))
     (folder.parent / "secret.txt").write_text("not to be served")
     return folder
 

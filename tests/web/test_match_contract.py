@@ -30,7 +30,7 @@ app = create_app(Config(data=Path(os.environ["CORNERWISE_DATA"]) / f"contract-{o
 client = app.test_client()
 schema = schemathesis.openapi.from_wsgi("/api/openapi.json", app).include(path_regex="/matches")
 schema = schema.exclude(path_regex="/events")
-logs = schemathesis.openapi.from_wsgi("/api/openapi.json", app).include(path_regex="/(replay|.*/events)$")
+logs = schemathesis.openapi.from_wsgi("/api/openapi.json", app).include(path_regex="/(replay|v1/review|.*/events)$")
 logs.config.phases.coverage.enabled = False  # 27 types of event: some thousand cases; each is read below
 thorough = settings(max_examples=100, deadline=None, derandomize=True, suppress_health_check=[*HealthCheck])
 
@@ -96,6 +96,8 @@ def test_what_is_said_of_a_log_fits_the_document(seed):
     assert answer.status_code == 200
     whole = schemathesis.openapi.from_wsgi("/api/openapi.json", app)
     whole["/api/v1/replay"]["POST"].validate_response(answer)
+    review = client.post("/api/v1/review", json={"events": script(seed, sets=1 + seed % 3, rallies=seed * 5)})
+    whole["/api/v1/review"]["POST"].validate_response(review)
 
 
 EVENT = app.test_client().get("/api/openapi.json").json["components"]["schemas"]

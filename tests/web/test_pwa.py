@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import gzip
+
 import pytest
 from cornerwise.app import create_app
 from cornerwise.config import Config
@@ -45,6 +47,41 @@ def test_everything_else_is_asked_for_again_each_time(get, path, kind):
     assert response.headers["Cache-Control"] == "no-cache"
     again = get(path, headers={"If-None-Match": response.headers["ETag"]})
     assert again.status_code == 304
+
+
+@pytest.mark.parametrize(
+    ("path", "kind", "text"),
+    [
+        ("/assets/index-3c4d.css", "text/css", b"main { color: black }"),
+        ("/py/engine.wasm", "application/wasm", b"a large file"),
+        ("/py/engine.mjs", "text/javascript", b"export {}"),
+    ],
+)
+def test_a_file_with_a_copy_for_the_wire_is_sent_so_to_who_takes_it(get, path, kind, text):
+    squeezed = get(path, headers={"Accept-Encoding": "br;q=1.0, gzip;q=0.8"})
+    assert squeezed.headers["Content-Encoding"] == "gzip"
+    assert gzip.decompress(squeezed.data) == text
+    plain = get(path, headers={"Accept-Encoding": "identity, gzip;q=0"})
+    assert "Content-Encoding" not in plain.headers
+    assert plain.data == text
+    assert squeezed.mimetype == plain.mimetype == kind
+    assert squeezed.headers["Vary"] == plain.headers["Vary"] == "Accept-Encoding"
+    assert squeezed.headers["ETag"] != plain.headers["ETag"]
+
+
+def test_the_shell_is_never_sent_from_a_copy(get):
+    for path in ("/", "/index.html", "/matches"):
+        response = get(path, headers={"Accept-Encoding": "gzip"})
+        assert "Content-Encoding" not in response.headers
+        assert SHELL in response.data
+
+
+@pytest.mark.parametrize("path", ["/py/engine.wasm", "/py/plain.zip"])
+def test_the_engines_files_are_asked_for_again_each_time_and_sent_only_when_changed(get, path):
+    response = get(path, headers={"Accept-Encoding": "gzip"})
+    assert response.headers["Cache-Control"] == "no-cache"
+    etag = response.headers["ETag"]
+    assert get(path, headers={"Accept-Encoding": "gzip", "If-None-Match": etag}).status_code == 304
 
 
 @pytest.mark.parametrize("path", ["/assets/index-0000.js", "/favicon.ico", "/deep/link/page.js"])
@@ -99,7 +136,8 @@ def test_every_answer_carries_the_security_headers(get, path):
     assert headers["X-Content-Type-Options"] == "nosniff"
     assert headers["Referrer-Policy"] == "same-origin"
     assert headers["Cross-Origin-Opener-Policy"] == "same-origin"
-    assert "geolocation=()" in headers["Permissions-Policy"]
+    permissions = headers["Permissions-Policy"].split(", ")
+    assert permissions == ["camera=(self)", "microphone=()", "geolocation=()"]  # the camera reads QR codes
 
 
 def test_answers_of_the_api_are_not_kept(get):

@@ -85,3 +85,31 @@ def test_the_log_is_downloaded_whole_and_can_be_replayed(bench, match):
     assert answer.headers["Content-Disposition"].startswith("attachment; filename=")
     assert (answer.json["match"]["name"], answer.json["events"]) == ("Cup", log)
     assert bench.post("/api/v1/replay", json={"events": answer.json["events"]}).status_code == 200
+
+
+@pytest.mark.parametrize(
+    "which", [{}, {"side": "them"}, {"set_number": 2}, {"side": "them", "set_number": None}]
+)
+def test_a_log_that_is_kept_elsewhere_is_reviewed_like_one_that_is_kept_here(bench, match, which):
+    log = script(11)
+    query = {name: value for name, value in which.items() if value is not None}
+    here = bench.get(f"{match(log)}/review", query_string=query).json
+    there = bench.post("/api/v1/review", json={"events": log, **which}).json
+    assert here == {"position": len(log), **there}
+
+
+@pytest.mark.parametrize(
+    ("field", "value", "rule"),
+    [("side", "both", "schema"), ("set_number", 10, "schema"), ("profile", "beach", "profile")],
+)
+def test_a_review_of_what_is_none_is_refused_by_its_field(bench, field, value, rule):
+    answer = bench.post("/api/v1/review", json={"events": [], field: value})
+    assert answer.status_code == 422
+    (error,) = answer.json["errors"]
+    assert (error["field"], error["value"], error["rule"]) == (field, value, rule)
+
+
+def test_a_reviewed_log_may_weigh_8_megabytes_and_no_more(bench):
+    body = b'{"events": []' + b" " * (8 * 1024 * 1024 - 14) + b"}"
+    assert bench.post("/api/v1/review", data=body, content_type="application/json").status_code == 200
+    assert bench.post("/api/v1/review", data=body + b" ", content_type="application/json").status_code == 413

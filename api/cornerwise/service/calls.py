@@ -24,6 +24,11 @@ def recommend(request: dict[str, Any]) -> dict[str, Any]:
     return bridge.call(request, ARRAYS)
 
 
+def aimed(request: dict[str, Any]) -> dict[str, Any]:
+    """Return what one serve is worth that somebody chose."""
+    return bridge.aimed(request, ARRAYS)
+
+
 def stock() -> dict[str, Any]:
     """Return the levels, stock servers and starting error ceilings."""
     return bridge.stock()
@@ -32,3 +37,8 @@ def stock() -> dict[str, Any]:
 def replay(request: dict[str, Any]) -> dict[str, Any]:
     """Return what a match's log says."""
     return bridge.replay(request)
+
+
+def review(request: dict[str, Any]) -> dict[str, Any]:
+    """Return what a side's serves came to in a match's log."""
+    return bridge.review(request)

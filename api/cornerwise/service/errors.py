@@ -12,6 +12,11 @@ class NoSuchMatch(CannotBeDone):
         super().__init__("there is no such match")
 
 
+class NoSuchCode(CannotBeDone):
+    def __init__(self) -> None:
+        super().__init__("no match has this code now: a code is good for an hour or two")
+
+
 class MatchDeleted(CannotBeDone):
     def __init__(self) -> None:
         super().__init__("this match was deleted, with all its events")

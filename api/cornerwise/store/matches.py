@@ -38,6 +38,12 @@ def page(club_id: str, before: str | None, limit: int) -> Sequence[Match]:
     return db.session.scalars(query.limit(limit)).all()
 
 
+def names(club_id: str) -> Sequence[tuple[str, str | None]]:
+    """Return the id and name of every match of a club, newest first."""
+    query = select(Match.id, Match.name).where(Match.club_id == club_id, Match.deleted_at.is_(None))
+    return [(row.id, row.name) for row in db.session.execute(query.order_by(Match.created_at.desc()))]
+
+
 def behind(club_id: str) -> Sequence[Match]:
     """Return the matches whose log has grown since it was summed up."""
     return db.session.scalars(

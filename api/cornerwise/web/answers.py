@@ -8,6 +8,7 @@ from typing import Any, get_args
 
 from marshmallow import Schema, fields
 
+from cornerwise.engine.bridge.hands import starting_code
 from cornerwise.engine.call.stay_off import Why
 from cornerwise.engine.court import DEPTHS, SPOT_NAMES
 from cornerwise.engine.flight import BALLS, DRAG_MODELS, KINDS
@@ -156,6 +157,20 @@ class KindAnswer(Answer):
     name = string()
 
 
+def code_of(of: str) -> fields.Nested:
+    names = starting_code()[of]
+    poses = {name: listed(fields.Boolean(), 5, 5) for name in names}
+    return part(Answer.from_dict(poses, name=f"{of.capitalize()}PosesAnswer"))
+
+
+class SignalsAnswer(Answer):
+    """The code of a team's hands: five fingers each, thumb first, true if stretched."""
+
+    spot = code_of("spot")
+    zone = code_of("zone")
+    depth = code_of("depth")
+
+
 class StockAnswer(Answer):
     """What is assumed when nothing is entered, and the names to choose from."""
 
@@ -164,6 +179,7 @@ class StockAnswer(Answer):
     kinds = parts(KindAnswer, len(KINDS), len(KINDS))
     formations = listed(choice(FORMATIONS), len(FORMATIONS), len(FORMATIONS))
     systems = listed(choice(SYSTEMS), len(SYSTEMS), len(SYSTEMS))
+    signals = part(SignalsAnswer)
 
 
 class ReceiverAnswer(PlaceAnswer):
@@ -416,4 +432,11 @@ class CallsAnswer(Answer):
     limits = part(LimitsAnswer)
     drag = part(DragAnswer)
     assumed = parts(AssumedAnswer, 20)
+    situation = part(SituationAnswer)
+
+
+class AimedAnswer(Answer):
+    """One serve that somebody chose."""
+
+    serve = part(CallAnswer)
     situation = part(SituationAnswer)

@@ -1,4 +1,4 @@
-"""POST /api/v1/calls"""
+"""POST /api/v1/calls and /aimed"""
 
 from __future__ import annotations
 
@@ -6,9 +6,9 @@ from typing import Any
 
 from cornerwise.service import calls as service
 
-from .answers import CallsAnswer
+from .answers import AimedAnswer, CallsAnswer
 from .parsing import StrictBlueprint
-from .schemas import CallRequest
+from .schemas import AimedRequest, CallRequest
 
 calls = StrictBlueprint("calls", __name__, description="Where to serve from, where to, and why")
 
@@ -26,3 +26,13 @@ EXAMPLE = {
 def recommend(request: dict[str, Any]) -> dict[str, Any]:
     """Recommend a serve."""
     return service.recommend(request)
+
+
+@calls.post("/aimed")
+@calls.body(
+    AimedRequest, EXAMPLE | {"server": {"spots": ["right_corner"]}, "target": {"x_m": 3.6, "y_m": 6.5}}
+)
+@calls.response(200, AimedAnswer)
+def judge(request: dict[str, Any]) -> dict[str, Any]:
+    """Say what a chosen serve is worth."""
+    return service.aimed(request)

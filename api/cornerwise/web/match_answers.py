@@ -6,7 +6,6 @@ from typing import get_args
 
 from marshmallow import fields
 
-from cornerwise.engine.bridge.hands import starting_code
 from cornerwise.engine.match.reading import LONGEST_LOG
 from cornerwise.engine.match.score import Status
 from cornerwise.engine.names import LEVELS
@@ -14,9 +13,9 @@ from cornerwise.service.matches import MOST_OPPONENTS
 
 from .answers import (
     Answer,
+    SignalsAnswer,
     choice,
     flag,
-    listed,
     part,
     parts,
     string,
@@ -99,20 +98,6 @@ class MatchesAnswer(Answer):
     next = string(null=True)
 
 
-def code_of(of: str) -> fields.Nested:
-    names = starting_code()[of]
-    poses = {name: listed(fields.Boolean(), 5, 5) for name in names}
-    return part(Answer.from_dict(poses, name=f"{of.capitalize()}PosesAnswer"))
-
-
-class SignalsAnswer(Answer):
-    """The code of a team's hands: five fingers each, thumb first, true if stretched."""
-
-    spot = code_of("spot")
-    zone = code_of("zone")
-    depth = code_of("depth")
-
-
 class MatchDetailAnswer(MatchAnswer):
     """A match, with the code of our team's hands."""
 
@@ -125,6 +110,20 @@ class RemovedAnswer(Answer):
     id = string()
     events_removed = tally()
     text = string()
+
+
+class CodeAnswer(Answer):
+    """A short code that opens a match."""
+
+    code = string("six digits and capital letters")
+    expires_at = string("date and time, UTC")
+
+
+class JoinedAnswer(Answer):
+    """The match that a code opens."""
+
+    id = string()
+    name = string(null=True)
 
 
 class OpponentAnswer(Answer):

@@ -7,12 +7,13 @@ from typing import Any
 from marshmallow import fields
 
 from cornerwise.engine.bridge.hands import starting_code
-from cornerwise.engine.bridge.live import SERVES_AHEAD
+from cornerwise.engine.bridge.live import MOST_SETS, SERVES_AHEAD
 from cornerwise.engine.match.documenting import event_schemas
 from cornerwise.engine.match.profile_reading import parse_profile
 from cornerwise.engine.match.readers import nullable
 from cornerwise.engine.match.reading import LONGEST_LOG
 from cornerwise.engine.match.terms import SIDES
+from cornerwise.service.joining import LENGTH
 from cornerwise.store.tables import LONGEST_NAME
 
 from .fields import Choice, Items, JsonBoolean, JsonInteger, Part, QueryInteger, Strict, Text, Uuid7
@@ -95,10 +96,23 @@ class ReplayRequest(Log):
     events = Items(event(), 0, LONGEST_LOG, required=True)
 
 
+class ReviewRequest(ReplayRequest):
+    """A whole log, whose serves of it, and of which set; ours and the whole match if not given."""
+
+    side = Choice(SIDES)
+    set_number = JsonInteger(1, MOST_SETS, allow_none=True)
+
+
 class MatchCallRequest(CallRequest):
     """What is known beside the log; what is given here goes before what the log says."""
 
     serve = JsonInteger(0, SERVES_AHEAD - 1)
+
+
+class JoinRequest(Strict):
+    """A code, as it was typed: small letters and look-alikes (O for 0, I and L for 1) are read as meant."""
+
+    code = Text(LENGTH, LENGTH, required=True)
 
 
 class MatchesQuery(Strict):
@@ -113,4 +127,4 @@ class EventsQuery(Strict):
 
 class ReviewQuery(Strict):
     side = Choice(SIDES)
-    set_number = QueryInteger(1, 9)
+    set_number = QueryInteger(1, MOST_SETS)

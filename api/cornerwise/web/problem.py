@@ -13,7 +13,7 @@ from werkzeug.exceptions import HTTPException, ServiceUnavailable, default_excep
 
 from cornerwise.engine.bridge import RULES
 from cornerwise.engine.errors import RuleBroken
-from cornerwise.service.errors import CannotBeDone, IdTaken, MatchDeleted, NoServe, NoSuchMatch
+from cornerwise.service.errors import CannotBeDone, IdTaken, MatchDeleted, NoServe, NoSuchCode, NoSuchMatch
 
 PROBLEM = "application/problem+json"
 SCHEMA_RULE = "schema"  # the rule that a body breaks when it does not fit its schema
@@ -75,7 +75,13 @@ def refused(error: HTTPException) -> Response:
     return response
 
 
-STATUS: dict[type[CannotBeDone], int] = {NoSuchMatch: 404, IdTaken: 409, NoServe: 409, MatchDeleted: 410}
+STATUS: dict[type[CannotBeDone], int] = {
+    NoSuchMatch: 404,
+    NoSuchCode: 404,
+    IdTaken: 409,
+    NoServe: 409,
+    MatchDeleted: 410,
+}
 
 
 def cannot_be_done(error: CannotBeDone) -> Response:

@@ -18,13 +18,21 @@ SECURITY_HEADERS = {
     "Content-Security-Policy": CSP,
     "X-Content-Type-Options": "nosniff",
     "Referrer-Policy": "same-origin",
-    "Permissions-Policy": "camera=(), microphone=(), geolocation=()",
+    "Permissions-Policy": "camera=(self), microphone=(), geolocation=()",
     "Cross-Origin-Opener-Policy": "same-origin",
 }
 SHELL = "index.html"
 
-for suffix, kind in ((".mjs", "text/javascript"), (".webmanifest", "application/manifest+json")):
-    mimetypes.add_type(kind, suffix)  # not in every system's table
+SQUEEZED = ("assets/", "py/")  # where the build puts gzip copies beside the files
+
+KINDS = {
+    ".js": "text/javascript",
+    ".mjs": "text/javascript",
+    ".wasm": "application/wasm",
+    ".webmanifest": "application/manifest+json",
+}
+for suffix, kind in KINDS.items():
+    mimetypes.add_type(kind, suffix)  # not the same in every system's table
 
 
 class Page(PathConverter):
@@ -60,7 +68,20 @@ def _file(dist: Path, name: str) -> Response:
         if "." in name.rsplit("/", 1)[-1]:
             abort(404)  # a missing asset never gets the shell: an old page would take it for its script
         name = SHELL
-    response = send_from_directory(dist, name)
+    response = _squeezed(dist, name) or send_from_directory(dist, name)
     hashed = name.startswith("assets/")  # their names change with their content
     response.headers["Cache-Control"] = "public, max-age=31536000, immutable" if hashed else "no-cache"
+    return response
+
+
+def _squeezed(dist: Path, name: str) -> Response | None:
+    """Return the file as its gzip copy if there is one and the browser takes it."""
+    if not name.startswith(SQUEEZED) or not (dist / f"{name}.gz").is_file():
+        return None
+    takes_gzip = request.accept_encodings.quality("gzip") > 0
+    copy = f"{name}.gz" if takes_gzip else name
+    response = send_from_directory(dist, copy, mimetype=mimetypes.guess_type(name)[0])
+    if takes_gzip:
+        response.headers["Content-Encoding"] = "gzip"
+    response.vary.add("Accept-Encoding")  # a cache on the way must not hand one for the other
     return response

@@ -125,9 +125,8 @@ class LeftOutAnswer(Answer):
 
 
 class ReviewAnswer(Answer):
-    """What a side's serves came to, by the log up to a position. Rotations go by their setter's place."""
+    """What a side's serves came to. Rotations go by their setter's place."""
 
-    position = tally()
     side = which()
     set_number = whole(1, 9, null=True)
     text = string("one sentence of what stands out, null while there are too few serves", null=True)
@@ -142,3 +141,9 @@ class ReviewAnswer(Answer):
     by_passer = parts(PasserRowAnswer, 100)
     not_counted = part(LeftOutAnswer)
     sets = parts(SetCourseAnswer, 9)
+
+
+class MatchReviewAnswer(ReviewAnswer):
+    """What a side's serves came to, by a match's log up to a position."""
+
+    position = tally()

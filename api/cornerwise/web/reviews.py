@@ -1,4 +1,4 @@
-"""/api/v1/matches/ID/review and /serves.csv: what the serves of a match came to"""
+"""/api/v1/matches/ID/review and /serves.csv, and POST /api/v1/review: what the serves of a match came to"""
 
 from __future__ import annotations
 
@@ -7,22 +7,31 @@ from uuid import UUID
 
 from flask import Response
 
+from cornerwise.service import calls as stateless
 from cornerwise.service import live as service
 
-from .match_schemas import ReviewQuery
-from .parsing import StrictBlueprint
-from .review_answers import ReviewAnswer
+from .match_schemas import EVENT_METADATA, ReviewQuery, ReviewRequest
+from .parsing import LOG_LIMIT_BYTES, StrictBlueprint
+from .review_answers import MatchReviewAnswer, ReviewAnswer
 
 reviews = StrictBlueprint("reviews", __name__, description="After a match, or a set: counts from its log")
 
 
 @reviews.get("/matches/<uuid:match_id>/review")
 @reviews.query(ReviewQuery)
-@reviews.response(200, ReviewAnswer)
+@reviews.response(200, MatchReviewAnswer)
 @reviews.of_a_match
 def review(query: dict[str, Any], match_id: UUID) -> dict[str, Any]:
     """Review a side's serves: by server, rotation, spot, target, and against the call."""
     return service.review(str(match_id), query.get("side", "us"), query.get("set_number"))
+
+
+@reviews.post("/review")
+@reviews.body(ReviewRequest, {"events": [EVENT_METADATA["example"]]}, LOG_LIMIT_BYTES)
+@reviews.response(200, ReviewAnswer)
+def review_log(request: dict[str, Any]) -> dict[str, Any]:
+    """Review a side's serves in a log, wherever it is kept."""
+    return stateless.review(request)
 
 
 @reviews.get("/matches/<uuid:match_id>/serves.csv")

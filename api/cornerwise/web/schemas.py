@@ -129,3 +129,9 @@ class CallRequest(Strict):
     server = Part(ServerRequest)
     opponent = Part(OpponentRequest)
     policy = Part(PolicyRequest)
+
+
+class AimedRequest(CallRequest):
+    """A serve that somebody chose: by `server.spots` where from, by `target` where to."""
+
+    target = Part(Place, required=True)

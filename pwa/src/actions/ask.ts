@@ -1,7 +1,7 @@
 /** Puts the present question to the engine: one request at a time, always the newest, again by itself when nobody answers. */
 import { Refused } from "../api/problem";
-import type { Engine } from "../engine/engine";
-import { remote } from "../engine/remote";
+import { engine, home } from "../engine/choice";
+import { keepPrepared, prepare, prepared } from "./prepared";
 import { alike, asksSomething, requestOf } from "./question";
 import { state } from "./state";
 
@@ -9,7 +9,6 @@ const BETWEEN_MS = 60; // chosen: at most some fifteen requests a second while s
 const NOTICEABLE_MS = 300; // chosen: quicker answers need no sign of waiting
 const RETRY_MS = [1000, 2000, 4000, 8000]; // chosen
 
-const engine: Engine = remote;
 let asking = false;
 let wanted = false;
 let failures = 0;
@@ -32,6 +31,17 @@ async function askWhileWanted(): Promise<void> {
     if (wanted) await pause(BETWEEN_MS);
   }
   asking = false;
+  void prepareWhileIdle();
+}
+
+let preparing = false;
+
+/** Works out what may be asked next, one at a time: a question that comes meanwhile waits for one call at most. */
+async function prepareWhileIdle(): Promise<void> {
+  if (preparing) return;
+  preparing = true;
+  await prepare(state.get().question, () => asking || wanted).catch(() => undefined); // then it is asked when it is wanted
+  preparing = false;
 }
 
 async function askOnce(): Promise<void> {
@@ -42,7 +52,9 @@ async function askOnce(): Promise<void> {
     wanted = false; // the question read next is the newest
     const { question } = state.get();
     if (asksSomething(question)) {
-      const answer = await engine.call(requestOf(question));
+      const request = requestOf(question);
+      const answer = prepared(request) ?? (await engine.call(request));
+      keepPrepared(request, answer);
       if (alike(question, state.get().question)) state.set({ answer, answered: question, remembered: false, refused: null });
     }
     failures = 0;
@@ -71,8 +83,9 @@ function failed(problem: unknown): void {
   failures += 1;
 }
 
-/** Asks again as soon as the network or the reader is back. */
+/** Asks again as soon as the network or the reader is back; works ahead as soon as this device can. */
 export function askWhenBack(): void {
+  home.watch(() => void (home.get().home === "device" && !asking && prepareWhileIdle()));
   addEventListener("online", ask);
   document.addEventListener("visibilitychange", () => {
     if (document.visibilityState === "visible" && state.get().gone) ask();

@@ -14,6 +14,7 @@ const STOCK: Stock = {
   formations: ["three"],
   systems: ["one_setter"],
   kinds: [],
+  signals: { spot: {}, zone: {}, depth: {} } as Stock["signals"],
 };
 const asked = (part: Partial<Question>) => ({ ...START, setter: 4, ...part }) as Question & { setter: 4 };
 

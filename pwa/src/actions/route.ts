@@ -1,16 +1,21 @@
 /** Where the reader is: the path of the address bar, so that the back button works. */
 import { createStore } from "../store/store";
 
-export const ROUTES = ["/", "/server", "/compare", "/matches", "/matches/new"] as const;
+export const ROUTES = ["/", "/server", "/compare", "/learn", "/matches", "/matches/new", "/take"] as const;
 /** A match is under its id, its review below it. */
 export type MatchRoute = `/match/${string}`;
 export type Route = (typeof ROUTES)[number] | MatchRoute;
 
-const isMatch = (path: string): path is MatchRoute => /^\/match\/[0-9a-f-]{36}(\/review)?$/.test(path);
+const isMatch = (path: string): path is MatchRoute => /^\/match\/[0-9a-f-]{36}(\/review|\/share)?$/.test(path);
 const here = (): Route => ROUTES.find((route) => route === location.pathname) ?? (isMatch(location.pathname) ? location.pathname : "/");
 
 export const matchPath = (id: string): MatchRoute => `/match/${id}`;
 export const reviewPath = (id: string): MatchRoute => `/match/${id}/review`;
+
+export const sharePath = (id: string): MatchRoute => `/match/${id}/share`;
+
+/** Returns the match that a route hands over, null for another route. */
+export const sharedOf = (route: Route): string | null => /^\/match\/([^/]+)\/share$/.exec(route)?.[1] ?? null;
 
 /** Returns the match that a route shows, and whether its review is shown. */
 export function matchOf(route: Route): { readonly id: string; readonly review: boolean } | null {

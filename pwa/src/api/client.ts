@@ -1,6 +1,6 @@
 /** Requests, typed; every failure is either Refused or Unreachable. */
 import { Refused, refusedFrom, Unreachable } from "./problem";
-import type { CallAnswer, CallRequest, Stock } from "./types";
+import type { AimedAnswer, AimedRequest, CallAnswer, CallRequest, Stock } from "./types";
 
 const BASE = "/api/v1";
 const PATIENCE_MS = 8000; // chosen: longer than any answer takes, shorter than a coach waits
@@ -26,6 +26,10 @@ export const withBody = (method: "POST" | "PATCH", body: unknown): RequestInit =
 
 export async function postCall(request: CallRequest): Promise<CallAnswer> {
   return (await send("/calls", withBody("POST", request))) as CallAnswer;
+}
+
+export async function postAimed(request: AimedRequest): Promise<AimedAnswer> {
+  return (await send("/aimed", withBody("POST", request))) as AimedAnswer;
 }
 
 export async function getStock(): Promise<Stock> {

@@ -269,7 +269,9 @@ export interface CourseRally {
 }
 export interface Course { readonly set_number: number; readonly points: Pair<number>; readonly winner: Side | null; readonly rallies: readonly CourseRally[] }
 export interface Review {
-  readonly position: number;
+  /** Up to where the log was counted, when the service counted its own copy. */
+  readonly position?: number;
+  readonly side: Side;
   readonly set_number: number | null;
   /** What stands out, in one sentence. */
   readonly text: string | null;

@@ -1,6 +1,6 @@
 /** The requests about matches, typed; every failure is either Refused or Unreachable. */
 import { send, withBody } from "./client";
-import type { MatchDetail, MatchEvent, MatchItem, Opponent, Posted, ReplayAnswer, Review, Signals } from "./match";
+import type { MatchDetail, MatchEvent, MatchItem, Opponent, Posted, ReplayAnswer, Review, Side, Signals } from "./match";
 
 const GET: RequestInit = { headers: { Accept: "application/json" } };
 const of = (id: string): string => `/matches/${id}`;
@@ -30,8 +30,16 @@ export const eventsAfter = async (id: string, position: number): Promise<Page> =
 
 export const postReplay = async (events: readonly MatchEvent[]): Promise<ReplayAnswer> => (await send("/replay", withBody("POST", { events }))) as ReplayAnswer;
 
+export const postReview = async (events: readonly MatchEvent[], side: Side, set_number: number | null): Promise<Review> =>
+  (await send("/review", withBody("POST", { events, side, set_number }))) as Review;
+
+/** The review as the service counts it from its own copy of the log, up to a position. */
 export const getReview = async (id: string, set_number: number | null): Promise<Review> =>
   (await send(`${of(id)}/review${set_number === null ? "" : `?set_number=${set_number}`}`, GET)) as Review;
 
 export const csvAddress = (id: string): string => `/api/v1/matches/${id}/serves.csv`;
 export const logAddress = (id: string): string => `/api/v1/matches/${id}/log`;
+
+/** The short code by which another phone opens a match; good for a while. */
+export const getCode = async (id: string): Promise<{ code: string; expires_at: string }> => (await send(`${of(id)}/code`, GET)) as { code: string; expires_at: string };
+export const postJoin = async (code: string): Promise<{ id: string; name: string | null }> => (await send("/join", withBody("POST", { code }))) as { id: string; name: string | null };

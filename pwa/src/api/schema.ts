@@ -4,6 +4,72 @@
  */
 
 export interface paths {
+    readonly "/api/v1/aimed": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** Say what a chosen serve is worth. */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    /**
+                     * @example {
+                     *       "level": "high_school",
+                     *       "server": {
+                     *         "spots": [
+                     *           "right_corner"
+                     *         ]
+                     *       },
+                     *       "opponent": {
+                     *         "setter_position": 4,
+                     *         "formation": "three"
+                     *       },
+                     *       "policy": {
+                     *         "error_ceiling": 0.12
+                     *       },
+                     *       "target": {
+                     *         "x_m": 3.6,
+                     *         "y_m": 6.5
+                     *       }
+                     *     }
+                     */
+                    readonly "application/json": components["schemas"]["AimedRequest"];
+                };
+            };
+            readonly responses: {
+                /** @description OK */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["AimedAnswer"];
+                    };
+                };
+                readonly 400: components["responses"]["BAD_REQUEST"];
+                readonly 413: components["responses"]["REQUEST_ENTITY_TOO_LARGE"];
+                readonly 415: components["responses"]["UNSUPPORTED_MEDIA_TYPE"];
+                readonly 422: components["responses"]["UNPROCESSABLE_ENTITY"];
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
     readonly "/api/v1/calls": {
         readonly parameters: {
             readonly query?: never;
@@ -173,6 +239,57 @@ export interface paths {
                     };
                 };
                 readonly 400: components["responses"]["BAD_REQUEST"];
+                readonly 413: components["responses"]["REQUEST_ENTITY_TOO_LARGE"];
+                readonly 415: components["responses"]["UNSUPPORTED_MEDIA_TYPE"];
+                readonly 422: components["responses"]["UNPROCESSABLE_ENTITY"];
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/v1/join": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** Find the match of a code. */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    /**
+                     * @example {
+                     *       "code": "7KM2QX"
+                     *     }
+                     */
+                    readonly "application/json": components["schemas"]["JoinRequest"];
+                };
+            };
+            readonly responses: {
+                /** @description OK */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["JoinedAnswer"];
+                    };
+                };
+                readonly 400: components["responses"]["BAD_REQUEST"];
+                readonly 404: components["responses"]["NOT_FOUND"];
                 readonly 413: components["responses"]["REQUEST_ENTITY_TOO_LARGE"];
                 readonly 415: components["responses"]["UNSUPPORTED_MEDIA_TYPE"];
                 readonly 422: components["responses"]["UNPROCESSABLE_ENTITY"];
@@ -438,6 +555,49 @@ export interface paths {
         readonly patch?: never;
         readonly trace?: never;
     };
+    readonly "/api/v1/matches/{match_id}/code": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path: {
+                readonly match_id: string;
+            };
+            readonly cookie?: never;
+        };
+        /** Show the short code by which another phone opens a match. */
+        readonly get: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path: {
+                    readonly match_id: string;
+                };
+                readonly cookie?: never;
+            };
+            readonly requestBody?: never;
+            readonly responses: {
+                /** @description OK */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["CodeAnswer"];
+                    };
+                };
+                readonly 404: components["responses"]["NOT_FOUND"];
+                readonly 410: components["responses"]["GONE"];
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        readonly put?: never;
+        readonly post?: never;
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
     readonly "/api/v1/matches/{match_id}/events": {
         readonly parameters: {
             readonly query?: never;
@@ -610,7 +770,7 @@ export interface paths {
                         readonly [name: string]: unknown;
                     };
                     content: {
-                        readonly "application/json": components["schemas"]["ReviewAnswer"];
+                        readonly "application/json": components["schemas"]["MatchReviewAnswer"];
                     };
                 };
                 readonly 404: components["responses"]["NOT_FOUND"];
@@ -796,6 +956,67 @@ export interface paths {
                     };
                     content: {
                         readonly "application/json": components["schemas"]["ReplayAnswer"];
+                    };
+                };
+                readonly 400: components["responses"]["BAD_REQUEST"];
+                readonly 413: components["responses"]["REQUEST_ENTITY_TOO_LARGE"];
+                readonly 415: components["responses"]["UNSUPPORTED_MEDIA_TYPE"];
+                readonly 422: components["responses"]["UNPROCESSABLE_ENTITY"];
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
+    readonly "/api/v1/review": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** Review a side's serves in a log, wherever it is kept. */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    /**
+                     * @example {
+                     *       "events": [
+                     *         {
+                     *           "id": "01900000-0000-7000-8000-000000000001",
+                     *           "device": "phone",
+                     *           "counter": 7,
+                     *           "set_number": 1,
+                     *           "rally_number": 3,
+                     *           "seen": 6,
+                     *           "type": "rally_won",
+                     *           "winner": "us"
+                     *         }
+                     *       ]
+                     *     }
+                     */
+                    readonly "application/json": components["schemas"]["ReviewRequest"];
+                };
+            };
+            readonly responses: {
+                /** @description OK */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["ReviewAnswer"];
                     };
                 };
                 readonly 400: components["responses"]["BAD_REQUEST"];
@@ -1255,7 +1476,113 @@ export interface paths {
                          *         "one_setter",
                          *         "two_setters_back_sets",
                          *         "two_setters_front_sets"
-                         *       ]
+                         *       ],
+                         *       "signals": {
+                         *         "spot": {
+                         *           "left_corner": [
+                         *             false,
+                         *             true,
+                         *             false,
+                         *             false,
+                         *             false
+                         *           ],
+                         *           "left": [
+                         *             false,
+                         *             true,
+                         *             true,
+                         *             false,
+                         *             false
+                         *           ],
+                         *           "middle": [
+                         *             false,
+                         *             true,
+                         *             true,
+                         *             true,
+                         *             false
+                         *           ],
+                         *           "right": [
+                         *             false,
+                         *             true,
+                         *             true,
+                         *             true,
+                         *             true
+                         *           ],
+                         *           "right_corner": [
+                         *             true,
+                         *             true,
+                         *             true,
+                         *             true,
+                         *             true
+                         *           ]
+                         *         },
+                         *         "zone": {
+                         *           "1": [
+                         *             false,
+                         *             true,
+                         *             false,
+                         *             false,
+                         *             false
+                         *           ],
+                         *           "2": [
+                         *             false,
+                         *             true,
+                         *             true,
+                         *             false,
+                         *             false
+                         *           ],
+                         *           "3": [
+                         *             false,
+                         *             true,
+                         *             true,
+                         *             true,
+                         *             false
+                         *           ],
+                         *           "4": [
+                         *             false,
+                         *             true,
+                         *             true,
+                         *             true,
+                         *             true
+                         *           ],
+                         *           "5": [
+                         *             true,
+                         *             true,
+                         *             true,
+                         *             true,
+                         *             true
+                         *           ],
+                         *           "6": [
+                         *             true,
+                         *             false,
+                         *             false,
+                         *             false,
+                         *             true
+                         *           ]
+                         *         },
+                         *         "depth": {
+                         *           "short": [
+                         *             false,
+                         *             false,
+                         *             false,
+                         *             false,
+                         *             false
+                         *           ],
+                         *           "middle": [
+                         *             true,
+                         *             false,
+                         *             false,
+                         *             false,
+                         *             false
+                         *           ],
+                         *           "deep": [
+                         *             false,
+                         *             true,
+                         *             true,
+                         *             true,
+                         *             true
+                         *           ]
+                         *         }
+                         *       }
                          *     }
                          */
                         readonly "application/json": components["schemas"]["StockAnswer"];
@@ -1276,6 +1603,26 @@ export interface paths {
 export type webhooks = Record<string, never>;
 export interface components {
     schemas: {
+        readonly AimedAnswer: {
+            readonly serve: components["schemas"]["CallAnswer"];
+            readonly situation: components["schemas"]["SituationAnswer"];
+        };
+        readonly AimedRequest: {
+            /** @enum {string} */
+            readonly ball?: "match" | "youth" | "light";
+            /** @enum {string} */
+            readonly drag_model?: "A" | "B";
+            /** @enum {string} */
+            readonly level?: "under_14" | "high_school" | "college" | "elite_women" | "elite_men";
+            /** @description a number from 1.5 to 2.6 m */
+            readonly net_height_m?: number;
+            readonly opponent?: components["schemas"]["OpponentRequest"];
+            readonly policy?: components["schemas"]["PolicyRequest"];
+            readonly server?: components["schemas"]["ServerRequest"];
+            /** @description a number from 6 to 9 m */
+            readonly service_line_m?: number;
+            readonly target: components["schemas"]["Place"];
+        };
         readonly AlternativeAnswer: {
             /** @description between the way the setter faces and the way the pass comes from [deg] */
             readonly arrival_bearing_deg: number;
@@ -1426,6 +1773,12 @@ export interface components {
             readonly bearing_sd_deg: number;
             readonly ellipse: components["schemas"]["EllipseAnswer"];
         };
+        readonly CodeAnswer: {
+            /** @description six digits and capital letters */
+            readonly code: string;
+            /** @description date and time, UTC */
+            readonly expires_at: string;
+        };
         readonly ComingAnswer: {
             readonly points: components["schemas"]["PairAnswer"];
             readonly rally_number: number;
@@ -1520,8 +1873,8 @@ export interface components {
              *     - `setter_unknown`: One way to know the setter is needed: opponent.setter_position or opponent.setter_start.
              *     - `spot_outside_service_zone`: A server stands behind the line she serves from, within 4.5 m of the middle and the 3 m of free zone (FIVB 1.4.2, 12.4.3).
              *     - `contact_past_net`: The ball is hit on the server's own side of the net.
-             *     - `target_outside_court`: The pass target lies in the receivers' own court, lines included.
-             *     - `out_of_reach`: At least one pace must carry the ball over the net into the court.
+             *     - `target_outside_court`: Where passes should go, and where a serve should land, lies in the receivers' court, lines included.
+             *     - `out_of_reach`: At least one pace must carry the ball over the net into the court, to the target if one is given.
              *     - `same_pose`: In a team's code no two spots, no two zones and no two depths have the same pose.
              *     - `no_passers`: At least one passer is needed.
              *     - `too_many_passers`: Six players are on court: at most five passers besides the setter.
@@ -1617,6 +1970,13 @@ export interface components {
             readonly x_min_m: string;
             readonly y_max_m: string;
             readonly y_min_m: string;
+        };
+        readonly JoinedAnswer: {
+            readonly id: string;
+            readonly name: string | null;
+        };
+        readonly JoinRequest: {
+            readonly code: string;
         };
         readonly KindAnswer: {
             /** @enum {string} */
@@ -1772,6 +2132,23 @@ export interface components {
             /** @description a UUIDv7 in lower case */
             readonly id?: string;
             readonly name?: string | null;
+        };
+        readonly MatchReviewAnswer: {
+            readonly all: components["schemas"]["RowAnswer"];
+            readonly by_our_rotation: readonly components["schemas"]["RotationRowAnswer"][];
+            readonly by_passer: readonly components["schemas"]["PasserRowAnswer"][];
+            readonly by_server: readonly components["schemas"]["ServerRowAnswer"][];
+            readonly by_spot: readonly components["schemas"]["SpotRowAnswer"][];
+            readonly by_spot_and_target: readonly components["schemas"]["SpotAndTargetRowAnswer"][];
+            readonly by_target: readonly components["schemas"]["TargetRowAnswer"][];
+            readonly by_their_rotation: readonly components["schemas"]["RotationRowAnswer"][];
+            readonly called: readonly components["schemas"]["CalledRowAnswer"][];
+            readonly not_counted: components["schemas"]["LeftOutAnswer"];
+            readonly position: number;
+            readonly set_number: number | null;
+            readonly sets: readonly components["schemas"]["SetCourseAnswer"][];
+            /** @enum {string} */
+            readonly side: "us" | "them";
         };
         readonly MatchSituationAnswer: {
             readonly after_time_out: readonly ("us" | "them")[];
@@ -2076,13 +2453,21 @@ export interface components {
             readonly by_their_rotation: readonly components["schemas"]["RotationRowAnswer"][];
             readonly called: readonly components["schemas"]["CalledRowAnswer"][];
             readonly not_counted: components["schemas"]["LeftOutAnswer"];
-            readonly position: number;
             readonly set_number: number | null;
             readonly sets: readonly components["schemas"]["SetCourseAnswer"][];
             /** @enum {string} */
             readonly side: "us" | "them";
             /** @description one sentence of what stands out, null while there are too few serves */
             readonly text: string | null;
+        };
+        readonly ReviewRequest: {
+            readonly events: readonly unknown[];
+            /** @description a profile's name, or an object with its name and the fields to change */
+            readonly profile?: unknown;
+            /** @description a whole number from 1 to 9 */
+            readonly set_number?: number | null;
+            /** @enum {string} */
+            readonly side?: "us" | "them";
         };
         readonly RotationRowAnswer: {
             readonly aces: components["schemas"]["ShareAnswer"];
@@ -2385,6 +2770,7 @@ export interface components {
             readonly formations: readonly ("two" | "three" | "four" | "five")[];
             readonly kinds: readonly components["schemas"]["KindAnswer"][];
             readonly levels: readonly components["schemas"]["LevelAnswer"][];
+            readonly signals: components["schemas"]["SignalsAnswer"];
             /** @enum {string} */
             readonly start_level: "under_14" | "high_school" | "college" | "elite_women" | "elite_men";
             readonly systems: readonly ("one_setter" | "two_setters_back_sets" | "two_setters_front_sets")[];

@@ -70,5 +70,9 @@ export const FORMATIONS = ["two", "three", "four", "five"] as const satisfies re
 
 export type CallAnswer = Of<"CallsAnswer">;
 
+/** A serve that somebody chose: the request of a call, with where it should land. */
+export type AimedRequest = CallRequest & { readonly target: Point };
+export type AimedAnswer = Of<"AimedAnswer">;
+
 export type StockServer = Of<"StockServerAnswer">;
 export type Stock = Of<"StockAnswer">;

@@ -1,12 +1,16 @@
 /** What answers a question about a serve. The app knows this interface only, not where the answers come from. */
-import type { MatchEvent, ReplayAnswer } from "../api/match";
-import type { CallAnswer, CallRequest, Stock } from "../api/types";
+import type { MatchEvent, ReplayAnswer, Review, Side } from "../api/match";
+import type { AimedAnswer, AimedRequest, CallAnswer, CallRequest, Stock } from "../api/types";
 
 export interface Engine {
   /** The call for a situation, with everything that the screen shows. Fails with Refused or Unreachable. */
   call(request: CallRequest): Promise<CallAnswer>;
+  /** What a serve of somebody's own choice is worth. Refused when the ball cannot get there over the net. */
+  aimed(request: AimedRequest): Promise<AimedAnswer>;
   /** What the log of a match says. Fails with Refused or Unreachable. */
   replay(events: readonly MatchEvent[]): Promise<ReplayAnswer>;
-  /** Levels, servers and ceilings that need no entering. */
+  /** What one side's serves in a log came to, in one set or (null) in the whole match. Fails with Refused or Unreachable. */
+  review(events: readonly MatchEvent[], side: Side, set_number: number | null): Promise<Review>;
+  /** Levels, servers, ceilings and hand signals that need no entering. */
   stock(): Promise<Stock>;
 }

@@ -1,6 +1,6 @@
 /** The engine in the server, over REST. */
-import { getStock, postCall } from "../api/client";
-import { postReplay } from "../api/matches";
+import { getStock, postAimed, postCall } from "../api/client";
+import { postReplay, postReview } from "../api/matches";
 import type { Engine } from "./engine";
 
-export const remote: Engine = { call: postCall, replay: postReplay, stock: getStock };
+export const remote: Engine = { call: postCall, aimed: postAimed, replay: postReplay, review: postReview, stock: getStock };

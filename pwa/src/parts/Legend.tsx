@@ -9,11 +9,11 @@ const ITEMS: readonly (readonly [string, ComponentChildren])[] = [
   ["stay off", <path class="cross" d="M11.5 2.5 l9 9 m0 -9 l-9 9" />],
 ];
 
-/** What the lines and shapes of the picture mean. */
-export function Legend() {
+/** What the lines and shapes of the picture mean; `plainly` for pictures without the lane to stay off. */
+export function Legend({ plainly = false }: { plainly?: boolean }) {
   return (
     <ul class="legend" aria-label="Signs in the picture">
-      {ITEMS.map(([word, sign]) => (
+      {ITEMS.filter(([word]) => !plainly || word !== "stay off").map(([word, sign]) => (
         <li key={word}><svg viewBox="0 0 32 14" aria-hidden="true">{sign}</svg>{word}</li>
       ))}
     </ul>

@@ -1,5 +1,6 @@
 /** The log of every match on this device, in IndexedDB. Rows are only ever added and marked, never changed. */
 import { openDB, type DBSchema, type IDBPDatabase } from "idb";
+import { inOrder, interleaved } from "./order";
 
 /** One event as it lies here; `E` is the event itself, which this room does not look into. */
 export interface Row<E> {
@@ -87,16 +88,16 @@ export async function mark(db: Db, match: string, marks: readonly { id: string; 
   await tx.done;
 }
 
-/** Returns what the service has not taken yet, oldest first; what it refused is left aside. */
+/** Returns what the service has not taken yet, our own and what others handed over, oldest first; what it refused is left aside. */
 export async function unsent<E>(db: Db, match: string, most: number): Promise<readonly Row<E>[]> {
   const waiting = await db.getAllFromIndex("rows", "unsent", IDBKeyRange.bound([match, 0, 0], [match, 0, Infinity]));
-  return waiting.filter(({ refused }) => refused === "").slice(0, most) as Row<E>[];
+  return interleaved(waiting.filter(({ refused }) => refused === "") as Row<E>[]).slice(0, most);
 }
 
-/** Returns a match's log: what the service has taken, in its order, then our own, oldest first. */
+/** Returns a match's log: what the service has taken, in its order, then what it has not, our own and what others handed over, oldest first. */
 export async function readLog<E>(db: Db, match: string): Promise<readonly Row<E>[]> {
   const rows = (await db.getAllFromIndex("rows", "unsent", IDBKeyRange.bound([match, 0, 0], [match, Infinity, Infinity]))) as Row<E>[];
-  return [...rows.filter(({ position }) => position > 0), ...rows.filter(({ position, refused }) => position === 0 && refused === "")];
+  return inOrder(rows.filter(({ position, refused }) => position > 0 || refused === ""));
 }
 
 export const begunMatches = (db: Db): Promise<Begun[]> => db.getAll("matches");

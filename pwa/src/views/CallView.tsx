@@ -14,6 +14,7 @@ import { choose } from "../actions/change";
 import { Dock } from "./Dock";
 import { Link } from "./Link";
 import { Notices } from "./Notices";
+import { UpdateOffer } from "./OnThisDevice";
 import { Options, StayOffs } from "./Options";
 import { Settings } from "./Settings";
 import { shownCall, stale } from "./shown";
@@ -61,7 +62,7 @@ function TopBar() {
   return (
     <header class="top">
       <span class="name">Cornerwise</span>
-      <nav class="ways" aria-label="Elsewhere"><Link to="/matches">Matches</Link><Link to="/server">Server view</Link></nav>
+      <nav class="ways" aria-label="Elsewhere"><Link to="/matches">Matches</Link><Link to="/server">Server view</Link><Link to="/learn">Learn</Link></nav>
     </header>
   );
 }
@@ -89,6 +90,7 @@ function About({ now, answer, call }: { now: State; answer: CallAnswer; call: Ca
   const pick = now.chosen === 0 ? undefined : answer.alternatives[now.chosen - 1];
   return (
     <section class="about" aria-label="About the call" ref={steady}>
+      <UpdateOffer />
       <Notices now={now} />
       <p class="aim">{assumed.length > 0 && <span class="tag">assumed</span>} {inUnits(call.words.place, now.settings)}</p>
       {pick && (

@@ -3,8 +3,10 @@ import type { State } from "../actions/state";
 import { Cycle } from "../parts/Cycle";
 import { Help } from "../parts/Help";
 import { SpotPicker } from "../parts/SpotPicker";
+import { OnThisDevice } from "./OnThisDevice";
 import { LENGTHS, SPEEDS } from "../parts/units";
 import { capital, spoken } from "../parts/words";
+import { CallsFrom } from "./CallsFrom";
 
 const SYSTEM: Record<string, string> = {
   one_setter: "One setter", two_setters_back_sets: "Two setters, back row sets", two_setters_front_sets: "Two setters, front row sets",
@@ -22,10 +24,12 @@ export function Settings({ now: { stock, question, settings } }: { now: State })
         <Cycle caption="lengths" values={LENGTHS} value={settings.length} name={(u) => u} onPick={(u) => set({ length: u })} />
         <Cycle caption="speeds" values={SPEEDS} value={settings.speed} name={(u) => u} onPick={(u) => set({ speed: u })} />
       </div>
+      <CallsFrom />
       <Help
         label="Every word on this screen"
         terms={["spot", "zone", "depth", "line", "wins", "misses", "assumed", "signal", "setter", "position", "row", "server", "kind", "level", "ceiling", "bolder", "overlap", "stock", "serve", "pass", "target", "passTarget"]}
       />
+      <OnThisDevice />
     </section>
   );
 }

@@ -4,10 +4,11 @@ Names and units are those of the REST API. A request that breaks a documented ru
 with one of the names in RULES.
 """
 
+from .aimed import aimed
 from .answer import call
 from .exact import flight, geometry
 from .live import replay, review
 from .rules import RULES
 from .stock import stock
 
-__all__ = ["RULES", "call", "flight", "geometry", "replay", "review", "stock"]
+__all__ = ["RULES", "aimed", "call", "flight", "geometry", "replay", "review", "stock"]

@@ -74,7 +74,7 @@ def call(request: dict[str, Any], m: Maths = PLAIN) -> dict[str, Any]:
         raise RuleBroken("server.speeds_m_s", speeds, expected, "out_of_reach")
     best = answer.best.option
     return {
-        "best": _call(ask, answer.best),
+        "best": call_fields(ask, answer.best),
         "alternatives": [_alternative(ask, a, best) for a in answer.alternatives],
         "stay_off": [_stay_off(ask, s, best) for s in answer.stay_off],
         "ceiling_cost_per_100": 100 * answer.ceiling_cost,
@@ -82,11 +82,12 @@ def call(request: dict[str, Any], m: Maths = PLAIN) -> dict[str, Any]:
         "limits": {"missing_spots": [_missing(name, option, best) for name, option in answer.missing]},
         "drag": _drag(ask, answer),
         "assumed": [{"name": name, "text": ASSUMED_WORDS[name]} for name in ask.assumed],
-        "situation": _situation(ask),
+        "situation": situation_fields(ask),
     }
 
 
-def _call(ask: Asked, shown: Explained) -> dict[str, Any]:
+def call_fields(ask: Asked, shown: Explained) -> dict[str, Any]:
+    """Return one serve as it is sent: where from, where to, its flight, its pass, its chances, its words."""
     option, seen = shown.option, shown.detail
     passer = ask.passers[seen.task.passer]
     serve, ellipse = option.stand.serve, seen.ellipse
@@ -171,7 +172,7 @@ def _words(option: Option, passer: Player) -> dict[str, str]:
 
 def _alternative(ask: Asked, shown: Explained, best: Option) -> dict[str, Any]:
     behind = shown.option.keep - best.keep
-    return {**_call(ask, shown), "points_per_100": 100 * behind, "equal": abs(behind) <= EQUAL}
+    return {**call_fields(ask, shown), "points_per_100": 100 * behind, "equal": abs(behind) <= EQUAL}
 
 
 def _stay_off(ask: Asked, serve: StayOff, best: Option) -> dict[str, Any]:
@@ -258,7 +259,8 @@ def _side(option: Option) -> tuple[int, int]:
     return (x_m[0] > 0) - (x_m[0] < 0), (x_m[1] > 0) - (x_m[1] < 0)
 
 
-def _situation(ask: Asked) -> dict[str, Any]:
+def situation_fields(ask: Asked) -> dict[str, Any]:
+    """Return what the answer was made for, defaults included."""
     situation, setter = ask.situation, ask.setter
     server, receivers = situation.server, situation.receivers
     serve = server.serves[0]

@@ -10,7 +10,7 @@ from cornerwise.engine.match import parse_log, report
 from cornerwise.engine.match import replay as replay_log
 from cornerwise.engine.match.libero import may_be_replaced
 from cornerwise.engine.match.profile_reading import parse_profile
-from cornerwise.engine.match.readers import ANYTHING, mapping
+from cornerwise.engine.match.readers import ANYTHING, Reader, mapping, one_of, whole
 from cornerwise.engine.match.report import format_state
 from cornerwise.engine.match.score import first_serving_next
 from cornerwise.engine.match.situation import after_side_out
@@ -22,6 +22,8 @@ from .ask import asked
 
 SERVES_AHEAD = 3  # chosen: what a time-out has the time to talk about
 SHEET_LIBEROS = 4  # as many as `set_started` takes; a log may name more
+MOST_SETS = 9  # as many as an event's set number takes
+LOG: Mapping[str, Reader] = {"events": ANYTHING}
 
 
 def replay(request: Mapping[str, Any]) -> dict[str, Any]:
@@ -29,16 +31,22 @@ def replay(request: Mapping[str, Any]) -> dict[str, Any]:
 
     Raises RuleBroken naming the field that cannot be read.
     """
-    return match_answer(_folded(request))
+    return match_answer(_folded(mapping("", request, LOG, {"profile": parse_profile})))
 
 
 def review(request: Mapping[str, Any]) -> dict[str, Any]:
-    """Return the review of our serves in a log: see `engine.review`. request : {profile, events}"""
-    return review_serves(_folded(request))
+    """Return the review of one side's serves in a log: see `engine.review`.
+
+    request : {profile, events, side, set_number}; ours and the whole match if not given
+
+    Raises RuleBroken naming the field that cannot be read.
+    """
+    known = {"profile": parse_profile, "side": one_of(*SIDES), "set_number": whole(1, MOST_SETS)}
+    read = mapping("", request, LOG, known)
+    return review_serves(_folded(read), read.get("side", "us"), read.get("set_number"))
 
 
-def _folded(request: Mapping[str, Any]) -> MatchState:
-    read = mapping("", request, {"events": ANYTHING}, {"profile": parse_profile})
+def _folded(read: Mapping[str, Any]) -> MatchState:
     return replay_log(parse_log(read["events"]), read.get("profile"))
 
 

@@ -15,8 +15,12 @@ RULES: dict[str, str] = {
         " zone (FIVB 1.4.2, 12.4.3)."
     ),
     "contact_past_net": "The ball is hit on the server's own side of the net.",
-    "target_outside_court": "The pass target lies in the receivers' own court, lines included.",
-    "out_of_reach": "At least one pace must carry the ball over the net into the court.",
+    "target_outside_court": (
+        "Where passes should go, and where a serve should land, lies in the receivers' court, lines included."
+    ),
+    "out_of_reach": (
+        "At least one pace must carry the ball over the net into the court, to the target if one is given."
+    ),
     "same_pose": "In a team's code no two spots, no two zones and no two depths have the same pose.",
     **RECEPTION_RULES,
     **MATCH_RULES,

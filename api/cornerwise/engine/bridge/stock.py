@@ -18,6 +18,8 @@ from cornerwise.engine.players import (
     stock_server,
 )
 
+from .hands import starting_code
+
 START_LEVEL: Level = "high_school"  # chosen: the level assumed when nobody says
 
 LEVEL_WORDS: dict[Level, str] = {
@@ -30,13 +32,14 @@ LEVEL_WORDS: dict[Level, str] = {
 
 
 def stock() -> dict[str, Any]:
-    """Return the levels with stock servers and starting ceilings, and the lists a screen cycles through."""
+    """Return stock servers and starting ceilings by level, the lists to cycle through, the hand signals."""
     return {
         "start_level": START_LEVEL,
         "levels": [_level(level) for level in LEVELS],
         "kinds": [{"kind": kind, "name": KIND_WORDS[kind]} for kind in KINDS],
         "formations": list(FORMATIONS),
         "systems": list(SYSTEMS),
+        "signals": starting_code(),
     }
 
 

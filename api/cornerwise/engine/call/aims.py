@@ -24,6 +24,7 @@ AIM_STEPS: dict[Resolution, tuple[float, float]] = {
     "coarse": (math.radians(1.0), 0.3),
     "fine": (math.radians(0.5), 0.15),
 }  # chosen: bearing [rad] and range [m] between two aims
+EDGE_M = 1e-9  # chosen: far more than rounding, far less than anybody can aim
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,8 +74,13 @@ def aimable_m(stance: Stance, pace: int, bearing_rad: float) -> tuple[float, flo
 def aim_reachable(stance: Stance, pace: int, aim: Point) -> bool:
     """Return whether a serve can be aimed there: in reach and over the net; the place must be on court."""
     bearing, along_m = bearing_and_range(stance, aim)
-    low, high = aimable_m(stance, pace, bearing)
-    return low <= along_m <= high
+    return within(aimable_m(stance, pace, bearing), along_m)
+
+
+def within(span_m: tuple[float, float], along_m: float) -> bool:
+    """Return whether a range lies in a span, its ends included: also when rounding puts it just outside."""
+    low, high = span_m
+    return low - EDGE_M <= along_m <= high + EDGE_M
 
 
 @lru_cache(maxsize=512)
@@ -94,9 +100,9 @@ def aims(m: Maths, stance: Stance, pace: int, resolution: Resolution) -> Aims:
     by_bearing, by_range = _blurs(m, stance, bearings, ranges)
     aimable = [
         (i * len(ranges) + j, landing_at(stance.contact, bearing, r))
-        for i, (bearing, (low, high)) in enumerate(zip(bearings, spans, strict=True))
+        for i, (bearing, span) in enumerate(zip(bearings, spans, strict=True))
         for j, r in enumerate(ranges)
-        if low <= r <= high
+        if within(span, r)
     ]
     chances = blurred(m, grid, by_bearing, by_range, m.column(grid.shares[pace]))
     return Aims(

@@ -7,7 +7,7 @@ from typing import TypeAlias
 
 from cornerwise.engine.maths import Column, Maths
 
-from .aims import AIM_STEPS, aimable_m, bearing_and_range, expected_around
+from .aims import AIM_STEPS, aimable_m, bearing_and_range, expected_around, within
 from .grid import landing_at
 from .situation import Option
 
@@ -41,9 +41,9 @@ def _around(
     ranges = [range_m + k * range_step for k in WINDOW]
     keep, p_in = expected_around(m, stance, bearings, ranges, values, shares)
     for i, bearing in enumerate(bearings):
-        low, high = aimable_m(stance, option.pace, bearing)
+        span = aimable_m(stance, option.pace, bearing)
         for j, along_m in enumerate(ranges):
-            if low <= along_m <= high:
+            if within(span, along_m):
                 at = i * len(ranges) + j
                 landing = landing_at(stance.contact, bearing, along_m)
                 yield Option(option.stand, option.pace, landing, keep[at], p_in[at])

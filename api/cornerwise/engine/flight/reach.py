@@ -28,6 +28,7 @@ STEEP_STEP_DEG = 5  # chosen: see FLAT_DEG
 STEP_DEG = 2  # chosen: times good to 1 ms, heights and ranges to 5 mm, see tests/engine/test_flight_reach.py
 FINE_STEP_DEG = 0.1  # chosen: the longest ball's angle to 0.001 deg
 NET_STEP_M = 0.5  # chosen: as STEP_DEG; the mean distance between nets worked out
+ROUNDING_M = 1e-12  # chosen: a range this near to the longest is the longest; its root would magnify rounding
 TABLES_KEPT = 64  # chosen: four times what one call may ask for; about 0.2 MB each
 
 
@@ -122,7 +123,8 @@ class ReachTable:
         return self._paths[-1]
 
     def _q_of(self, range_m: float) -> float:
-        return -math.sqrt(max(self.longest_m - range_m, 0.0))
+        short_m = self.longest_m - range_m
+        return -math.sqrt(short_m) if short_m > ROUNDING_M else 0.0
 
 
 @lru_cache(maxsize=TABLES_KEPT)

@@ -17,6 +17,7 @@ SEAM_M = 0.6  # chosen: how much nearer one passer must be before it is clear wh
 SEAM_MOVE_M = 1.2  # chosen: the move from which a seam counts in full; a ball at her feet has no seam
 CAP_M = 2.0  # chosen: a move away or backwards counts up to here
 SHORTEST_PASS_M = 1e-9  # keeps a landing on the pass target itself from dividing by zero
+LEVEL_M = 1e-9  # chosen: so near to equal is equal, or rounding would say whose ball it is
 ALONE_M = 1e3  # how far away the second passer is when there is only one
 
 
@@ -67,7 +68,7 @@ def duty(m: Maths, x_m: Real, y_m: Real, stands: Sequence[Stand], target: Point)
     for k, stand in enumerate(stands):
         dx, dy = x_m - stand.place.x_m, y_m - stand.place.y_m
         gone = m.sqrt(dx * dx + dy * dy)
-        hers = gone < nearest
+        hers = gone + LEVEL_M < nearest
         second = m.where(hers, nearest, m.minimum(second, gone))
         nearest = m.where(hers, gone, nearest)
         away = m.where(hers, (dx * out_x + dy * out_y) / length, away)

@@ -5,6 +5,7 @@ import { WHO } from "../../actions/match/words";
 import { reviewPath } from "../../actions/route";
 import type { ReplayAnswer } from "../../api/match";
 import { Link } from "../Link";
+import { UpdateOffer } from "../OnThisDevice";
 import { Summary } from "./Summary";
 import { Sync } from "./Sync";
 
@@ -21,6 +22,7 @@ export function EndView({ now, answer }: { now: Live; answer: ReplayAnswer }) {
       <ol class="set-scores">{scores.map((s) => <li key={s.set_number}><span class="caption">set {s.set_number}</span> <b>{s.us}–{s.them}</b></li>)}</ol>
       {now.review && <Summary review={now.review} />}
       <Link to={reviewPath(now.id ?? "")} class="wide-link">Review</Link>
+      <UpdateOffer />
       <div class="first-serve dock"><button type="button" class="undo" onClick={() => void undo()}>Undo<span class="caption">{lastTap(now.rows)?.said ?? ""}</span></button></div>
     </main>
   );

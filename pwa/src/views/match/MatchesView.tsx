@@ -1,10 +1,11 @@
 import { useEffect, useState } from "preact/hooks";
 import { listed, loadMatches, loadMore, remove, rename } from "../../actions/match/list";
-import { matchPath, reviewPath } from "../../actions/route";
+import { matchPath, reviewPath, sharePath } from "../../actions/route";
 import type { MatchItem } from "../../api/match";
 import { WHO } from "../../actions/match/words";
 import { useStore } from "../../store/store";
 import { Link } from "../Link";
+import { ReadySign, RoomNote, UpdateOffer } from "../OnThisDevice";
 
 const day = (iso: string): string => new Date(iso).toLocaleDateString(undefined, { day: "numeric", month: "short", year: "numeric" });
 
@@ -27,7 +28,11 @@ export function MatchesView() {
     <main class="matches-view">
       <header class="top"><Link to="/">Cornerwise</Link></header>
       <h1 tabIndex={-1}>Matches</h1>
+      <RoomNote />
+      <UpdateOffer />
+      <ReadySign />
       <Link to="/matches/new" class="wide-link strong">New match</Link>
+      <p><Link to="/take">Take over from another phone</Link></p>
       {state === "gone" && <p class="notice" role="status">The server cannot be reached. This is what was here last time.</p>}
       <ul class="matches">
         {here.map(({ id, name }) => (
@@ -61,7 +66,7 @@ function Change({ item }: { item: MatchItem }) {
   return (
     <details class="change">
       <summary>Review, rename or delete<span class="unseen">: {titleOf(item)}</span></summary>
-      <Link to={reviewPath(item.id)}>Review</Link>
+      <Link to={reviewPath(item.id)}>Review</Link> <Link to={sharePath(item.id)}>Hand over</Link>
       <form onSubmit={(event) => { event.preventDefault(); void rename(item.id, name); }}>
         <label>Name <input type="text" maxLength={100} value={name} onInput={(event) => setName(event.currentTarget.value)} /></label>
         <button type="submit">Rename</button>

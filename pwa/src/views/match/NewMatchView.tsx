@@ -9,6 +9,7 @@ import { LineupPad } from "../../parts/match/LineupPad";
 import { SetterPicker } from "../../parts/SetterPicker";
 import { useStore } from "../../store/store";
 import { Link } from "../Link";
+import { RoomNote } from "../OnThisDevice";
 
 const PROFILES: Record<ProfileName, string> = {
   fivb_2025_2028: "FIVB 2025–2028", fivb_2021_2024: "FIVB 2021–2024", us_college_women: "US college women",
@@ -28,6 +29,7 @@ export function NewMatchView() {
     <main class="new-match">
       <header class="top"><Link to="/matches">Matches</Link></header>
       <h1 tabIndex={-1}>New match</h1>
+      <RoomNote asks />
       <div class="columns">
         <section aria-labelledby="them-title">
           <h2 id="them-title">Where is their setter?</h2>

@@ -10,6 +10,7 @@ import { reviewPath } from "../../actions/route";
 import type { ReplayAnswer } from "../../api/match";
 import { LineupPad } from "../../parts/match/LineupPad";
 import { Link } from "../Link";
+import { UpdateOffer } from "../OnThisDevice";
 import { Summary } from "./Summary";
 import { Sync } from "./Sync";
 
@@ -37,7 +38,9 @@ export function SetView({ now, answer }: { now: Live; answer: ReplayAnswer }) {
         <details><summary>They <span class="caption">{inOneLine(them) || "not known"}</span></summary><LineupPad side="them" draft={them} onChange={setThem} /></details>
       </section>
       <p><Link to={reviewPath(now.id ?? "")}>Review so far</Link></p>
+      <UpdateOffer />
       <div class="first-serve dock" role="group" aria-label={`Who serves first in set ${next}`}>
+        {state.set_number > 0 && <p class="devices caption">{first ? `${WHO[first]} serve first: not in set ${state.set_number} (FIVB 12.1.2).` : "Who serves first is for the toss."}</p>}
         <button type="button" class={first === "them" ? "" : "strong"} onClick={() => void startSet(next, "us", us, them)}>We serve first</button>
         <button type="button" class={first === "us" ? "" : "strong"} onClick={() => void startSet(next, "them", us, them)}>They serve first</button>
         <button type="button" class="undo" onClick={() => void undo()}>Undo<span class="caption">{lastTap(now.rows)?.said ?? ""}</span></button>

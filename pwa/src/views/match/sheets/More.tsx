@@ -1,5 +1,5 @@
 import { log } from "../../../actions/match/log";
-import { reviewPath } from "../../../actions/route";
+import { reviewPath, sharePath } from "../../../actions/route";
 import type { EventBody, Side } from "../../../api/match";
 import { Sheet } from "../../../parts/match/Sheet";
 import { Link } from "../../Link";
@@ -34,7 +34,7 @@ export function MoreSheet({ now, answer, onOpen }: SheetProps) {
         <button type="button" onClick={() => onOpen("notes")}>Notes…<span class="caption">{notes(answer).length}</span></button>
         <button type="button" onClick={() => onOpen("liked")}>This screen…</button>
       </div>
-      <p class="sheet-links"><Link to={reviewPath(now.id ?? "")}>Review so far</Link></p>
+      <p class="sheet-links"><Link to={reviewPath(now.id ?? "")}>Review so far</Link> <Link to={sharePath(now.id ?? "")}>Hand over to another phone</Link></p>
       <details><summary>End the set or the match by hand</summary>
         <div class="choices-grid">
           <button type="button" onClick={() => act({ type: "set_ended" })}>The set is over</button>

@@ -1,0 +1,177 @@
+"""Photograph what the app says of itself on a device, at four sizes, light and dark, into build/device/.
+
+    python pwa/scripts/photograph_device.py
+
+It serves a copy of the built app by itself: a newer version is put up in it.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import shutil
+import socket
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from playwright.sync_api import BrowserContext, Page, Playwright, sync_playwright
+
+ROOT = Path(__file__).resolve().parents[2]
+OUT = ROOT / "build" / "device"
+SIZES = {360: 640, 412: 915, 820: 1180, 1280: 800}
+IPHONE = (
+    "Mozilla/5.0 (iPhone; CPU iPhone OS 18_0 like Mac OS X) AppleWebKit/605.1.15 Mobile/15E148 Safari/604.1"
+)
+READY = "text=Ready without network"
+
+
+def wait(page: Page, path: str, text: str) -> None:
+    page.goto(path)
+    page.locator(text).first.wait_for()
+
+
+def ready(page: Page, dist: Path) -> None:
+    wait(page, "/", READY)
+
+
+def matches(page: Page, dist: Path) -> None:
+    wait(page, "/matches", READY)
+
+
+def settings(page: Page, dist: Path) -> None:
+    wait(page, "/", READY)
+    page.get_by_role("button", name="Setter in 1,").click()
+    page.locator(".on-device").scroll_into_view_if_needed()
+    page.wait_for_timeout(600)
+
+
+def offline(page: Page, dist: Path) -> None:
+    wait(page, "/", READY)
+    page.context.set_offline(True)
+    page.reload()
+    page.get_by_text("cannot be reached").wait_for()
+
+
+def newer(page: Page, dist: Path, path: str = "/") -> None:
+    wait(page, "/", READY)
+    with (dist / "index.html").open("a") as shell:
+        shell.write("\n")
+    subprocess.run(["node", ROOT / "pwa/scripts/manifest.mjs", dist], check=True, stdout=subprocess.DEVNULL)
+    page.evaluate("navigator.serviceWorker.getRegistration().then((r) => r.update())")
+    page.get_by_text("A newer version is here").wait_for()
+    wait(page, path, "text=A newer version is here")
+
+
+def newer_at_the_call(page: Page, dist: Path) -> None:
+    newer(page, dist)
+    page.get_by_role("button", name="Setter in 1,").click()
+    page.locator(".captions .angle").wait_for()
+
+
+def newer_in_the_list(page: Page, dist: Path) -> None:
+    newer(page, dist, "/matches")
+
+
+def broken_off(page: Page, dist: Path) -> None:
+    (dist / "icon.svg").rename(dist / "icon.gone")
+    wait(page, "/", "text=Not ready without network yet")
+    (dist / "icon.gone").rename(dist / "icon.svg")
+
+
+def little_room(page: Page, dist: Path) -> None:
+    wait(page, "/", READY)
+    devtools = page.context.new_cdp_session(page)
+    origin = {"origin": page.evaluate("origin")}
+    used = devtools.send("Storage.getUsageAndQuota", origin)["usage"]
+    devtools.send("Storage.overrideQuotaForOrigin", origin | {"quotaSize": used + 1_000_000})
+    wait(page, "/matches/new", "text=There is little room")
+
+
+def refused(page: Page, dist: Path) -> None:
+    wait(page, "/matches", "text=lets the app store nothing")
+
+
+def refused_before(page: Page, dist: Path) -> None:
+    wait(page, "/matches/new", "text=lets the app store nothing")
+
+
+STATES: dict[str, Callable[[Page, Path], None]] = {
+    "ready": ready,
+    "matches": matches,
+    "settings": settings,
+    "iphone": settings,
+    "offline": offline,
+    "newer": newer,
+    "newer-at-the-call": newer_at_the_call,
+    "newer-in-the-list": newer_in_the_list,
+    "broken-off": broken_off,
+    "little-room": little_room,
+    "refused": refused,
+    "refused-before-a-match": refused_before,
+}
+
+
+@contextmanager
+def served(folder: Path) -> Iterator[str]:
+    """A server with a copy of the built app in folder/dist."""
+    with socket.create_server(("127.0.0.1", 0)) as probe:
+        port = probe.getsockname()[1]
+    environ = os.environ | {
+        "CORNERWISE_DIST": str(folder / "dist"),
+        "CORNERWISE_DATA": str(folder / "data"),
+    }
+    process = subprocess.Popen([sys.executable, "-m", "cornerwise", "serve", f"--port={port}"], env=environ)
+    try:
+        while process.poll() is None:
+            with socket.socket() as line:
+                if line.connect_ex(("127.0.0.1", port)) == 0:
+                    break
+            time.sleep(0.1)
+        yield f"http://127.0.0.1:{port}"
+    finally:
+        process.terminate()
+        process.wait(10)
+
+
+def open_phone(playwright: Playwright, url: str, name: str, width: int, scheme: str) -> BrowserContext:
+    """A browser with a new profile; for some states one that refuses all site data."""
+    profile = Path(tempfile.mkdtemp())
+    if name.startswith("refused"):
+        (profile / "Default").mkdir()
+        refuse = {"profile": {"default_content_setting_values": {"cookies": 2}}}
+        (profile / "Default" / "Preferences").write_text(json.dumps(refuse))
+    return playwright.chromium.launch_persistent_context(
+        profile,
+        executable_path=os.environ.get("CHROMIUM") or shutil.which("chromium"),
+        args=["--no-sandbox", "--disable-gpu"],
+        base_url=url,
+        viewport={"width": width, "height": SIZES[width]},
+        color_scheme=scheme,
+        user_agent=IPHONE if name == "iphone" else None,
+    )
+
+
+def main() -> None:
+    OUT.mkdir(parents=True, exist_ok=True)
+    wanted = sys.argv[1:] or list(STATES)
+    with tempfile.TemporaryDirectory() as folder, sync_playwright() as playwright:
+        dist = Path(folder) / "dist"
+        shutil.copytree(ROOT / "pwa" / "dist", dist)
+        with served(Path(folder)) as url:
+            for width in SIZES:
+                for scheme in ("light", "dark"):
+                    for name in wanted:
+                        phone = open_phone(playwright, url, name, width, scheme)
+                        page = phone.new_page()
+                        STATES[name](page, dist)
+                        page.screenshot(path=OUT / f"{width}-{scheme}-{name}.png")
+                        phone.close()
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,2 @@
+export { HandOverView } from "./HandOverView";
+export { TakeOverView } from "./TakeOverView";
