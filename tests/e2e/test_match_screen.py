@@ -313,6 +313,34 @@ def test_every_sheet_is_clean_and_closes_by_escape(page: Page, name: str):
     expect(page.locator("dialog")).to_have_count(0)
 
 
+def test_every_page_around_the_play_is_clean(page: Page):
+    """List, new match, players, time-out, end of a set and of the match."""
+    page.goto("/matches")
+    expect(page.locator(".match").first).to_be_visible()
+    assert axe(page) == []
+    page.get_by_role("link", name="New match").tap()
+    expect(page.get_by_role("heading", name="Where is their setter?")).to_be_visible()
+    assert axe(page) == []
+    bench = begin(page, "us", 4)
+    bench.press("Players")
+    expect(page.locator("dialog h2")).to_be_visible()
+    assert axe(page) == []
+    page.keyboard.press("Escape")
+    bench.more("Our time-out")
+    expect(page.locator(".next-calls b", has_text="zone")).to_have_count(3)
+    assert axe(page) == []
+    page.keyboard.press("Escape")
+    bench.won("us")
+    for end, said in (("The set is over", "We won set 1"), ("The match is over", "We won the match")):
+        if end == "The match is over":
+            page.get_by_role("button", name="They serve first").tap()
+        bench.press("More")
+        page.locator("dialog summary").tap()
+        page.locator("dialog").get_by_role("button", name=end).tap()
+        expect(page.get_by_role("heading", name=said)).to_be_visible()
+        assert axe(page) == []
+
+
 def test_the_review_adds_up_and_is_clean(page: Page, server):
     page.goto("/matches")
     page.locator(".matches > li", has_text="A match to try").locator("summary").tap()

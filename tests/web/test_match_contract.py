@@ -30,7 +30,8 @@ app = create_app(Config(data=Path(os.environ["CORNERWISE_DATA"]) / f"contract-{o
 client = app.test_client()
 schema = schemathesis.openapi.from_wsgi("/api/openapi.json", app).include(path_regex="/matches")
 schema = schema.exclude(path_regex="/events")
-logs = schemathesis.openapi.from_wsgi("/api/openapi.json", app).include(path_regex="/(replay|v1/review|.*/events)$")
+logs = schemathesis.openapi.from_wsgi("/api/openapi.json", app)
+logs = logs.include(path_regex="/(replay|v1/review|.*/events)$")
 logs.config.phases.coverage.enabled = False  # 27 types of event: some thousand cases; each is read below
 thorough = settings(max_examples=100, deadline=None, derandomize=True, suppress_health_check=[*HealthCheck])
 
