@@ -20,7 +20,19 @@ MAY_IMPORT = {
     "__main__": {"cli"},
     "__init__": set(),
 }
-ROOMS = ["maths", "errors", "court", "match", "flight", "players", "reception", "passing", "outcome", "call"]
+ROOMS = [
+    "maths",
+    "errors",
+    "names",
+    "court",
+    "match",
+    "flight",
+    "players",
+    "reception",
+    "passing",
+    "outcome",
+    "call",
+]
 ROOMS += ["review", "bridge"]
 PURE = "__future__ array bisect collections dataclasses enum functools itertools json math operator re typing"
 

@@ -14,6 +14,7 @@ from .web.geometry import geometry
 from .web.joining import joining
 from .web.live import live
 from .web.logs import logs
+from .web.match_schemas import EVENT_SCHEMAS
 from .web.matches import matches
 from .web.parsing import READ_AT_MOST_BYTES
 from .web.problem import ProblemApi
@@ -37,6 +38,7 @@ def create_app(config: Config | None = None) -> Flask:
     )
     open_database(app, config.database_url, config.data)
     api = ProblemApi(app)
+    api.document(EVENT_SCHEMAS)
     for resource in (calls, geometry, flight, stock, replay, matches, logs, joining, live, reviews):
         api.register_blueprint(resource, url_prefix="/api/v1")
     app.add_url_rule("/healthz", "healthz", lambda: {"status": "ok"})

@@ -125,6 +125,14 @@ BROKEN: list[Broken] = [
         "a position other than 1, which the setter holds",
     ),
     (
+        "number_taken",
+        ask,
+        setter_in(1, passers=[p | {"number": n} for p, n in zip(SIX[1:4], (7, 0, 7), strict=True)]),
+        "opponent.passers.2.number",
+        7,
+        "a number other than 7, which passer 0 wears",
+    ),
+    (
         "overlap",  # FIVB 7.4.2.2: 6 is between 1 and 5, here further to their left than 5
         ask,
         setter_in(1, passers=[*places((1.0, 6.0), position=5), *places((2.0, 7.0), position=6)]),
@@ -176,6 +184,9 @@ def test_a_request_that_keeps_the_rule_is_accepted(rule_broken):
             1, setter_start={"x_m": 0.0, "y_m": 9.0}, passers=places((3.0, 7.0))
         ),
         "position_taken": setter_in(1, passers=places((0, 6), position=6)),
+        "number_taken": setter_in(
+            1, passers=[p | {"number": n} for p, n in zip(SIX[1:4], (7, 0, 8), strict=True)]
+        ),
         "overlap": setter_in(1, passers=[*places((2.0, 6.0), position=5), *places((2.0, 7.0), position=6)]),
         "no_legal_assignment": setter_in(
             1, setter_start={"x_m": -3.2, "y_m": 4.5}, passers=places((-3, 7), (0, 7), (3, 7))
