@@ -20,7 +20,7 @@ SOON = 15_000  # ms: a few turns of the exchange, on a busy machine
 
 
 @pytest.fixture
-def phone(new_context: Callable[..., BrowserContext]) -> Iterator[Callable[[], Page]]:
+def another(new_context: Callable[..., BrowserContext]) -> Iterator[Callable[[], Page]]:
     """Another phone: a browser with a memory of its own."""
     yield lambda: new_context().new_page()
 
@@ -99,10 +99,10 @@ def test_a_server_killed_in_the_middle_of_a_push_loses_nothing(page: Page, serve
     assert len({event["id"] for event in events}) == len(events)
 
 
-def test_two_phones_at_odds_are_settled_by_one_tap(page: Page, phone, server):
+def test_two_phones_at_odds_are_settled_by_one_tap(page: Page, another, server):
     begin(page, "us", 4)
     sent(page)
-    other = phone()
+    other = another()
     other.goto(page.url)
     shows(other, 0, 0)
     for one in (page, other):
@@ -130,10 +130,10 @@ def test_two_phones_at_odds_are_settled_by_one_tap(page: Page, phone, server):
     assert results(log_of(server, page)) == ["us", "them", "them"]  # both kept, and the choice
 
 
-def test_the_same_rally_logged_alike_on_two_phones_counts_once(page: Page, phone):
+def test_the_same_rally_logged_alike_on_two_phones_counts_once(page: Page, another):
     begin(page, "us", 4)
     sent(page)
-    other = phone()
+    other = another()
     other.goto(page.url)
     shows(other, 0, 0)
     for one in (page, other):
@@ -147,9 +147,9 @@ def test_the_same_rally_logged_alike_on_two_phones_counts_once(page: Page, phone
         expect(one.locator(".prompt.conflict, .prompt.note")).to_have_count(0)
 
 
-def test_undo_takes_back_our_own_tap_and_never_a_colleagues(page: Page, phone):
+def test_undo_takes_back_our_own_tap_and_never_a_colleagues(page: Page, another):
     begin(page, "us", 4)
-    other = phone()
+    other = another()
     sent(page)
     other.goto(page.url)
     shows(other, 0, 0)
@@ -166,10 +166,10 @@ def test_undo_takes_back_our_own_tap_and_never_a_colleagues(page: Page, phone):
     shows(page, 0, 0)
 
 
-def test_a_phone_that_only_reads_says_how_old_its_score_is_and_greys_its_call(page: Page, phone):
+def test_a_phone_that_only_reads_says_how_old_its_score_is_and_greys_its_call(page: Page, another):
     begin(page, "us", 4)
     sent(page)
-    other = phone()
+    other = another()
     other.clock.install()
     other.goto(page.url)
     shows(other, 0, 0)
@@ -288,7 +288,7 @@ def test_a_full_disk_is_said_and_the_tap_can_be_made_again(page: Page, server):
     page.goto("/matches/new")
     page.get_by_role("button", name="Setter in 4,").tap()
     page.get_by_role("button", name="We serve first").tap()
-    expect(page.get_by_role("alert")).to_contain_text("The match was not begun")
+    expect(page.get_by_role("alert").filter(has_text="The match was not begun")).to_be_visible()
     page.go_back()
     cdp.send("Storage.overrideQuotaForOrigin", {"origin": server.url})
     page.evaluate(EMPTY)
