@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import re
 import urllib.request
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from typing import Any
 
 import pytest
@@ -20,9 +20,9 @@ SOON = 15_000  # ms: a few turns of the exchange, on a busy machine
 
 
 @pytest.fixture
-def another(new_context: Callable[..., BrowserContext]) -> Iterator[Callable[[], Page]]:
+def another(new_context: Callable[..., BrowserContext]) -> Callable[[], Page]:
     """Another phone: a browser with a memory of its own."""
-    yield lambda: new_context().new_page()
+    return lambda: new_context().new_page()
 
 
 def cut(page: Page, what: re.Pattern[str] = EVENTS) -> None:
@@ -202,14 +202,15 @@ def test_a_phone_that_logs_is_not_stale_however_long_it_is_alone(page: Page):
 
 
 MALFORMED = """async () => {
-  const db = await new Promise((done) => { indexedDB.open("cornerwise-log").onsuccess = (e) => done(e.target.result); });
+  const asked = indexedDB.open("cornerwise-log");
+  const db = await new Promise((done) => { asked.onsuccess = () => done(asked.result); });
   const match = location.pathname.split("/")[2];
   const rows = db.transaction("rows", "readwrite").objectStore("rows");
   const id = "01900000-0000-7000-8000-0000000000ff";
-  const event = { id, device: "x", counter: 1, set_number: 1, rally_number: 1, seen: 0, type: "pass_graded", grade: 9 };
-  await new Promise((done) => {
-    rows.put({ id, match, n: 900, event, tap: id, undo: false, said: "pass 9", position: 0, refused: "" }).onsuccess = done;
-  });
+  const place = { set_number: 1, rally_number: 1, seen: 0 };
+  const event = { id, device: "x", counter: 1, ...place, type: "pass_graded", grade: 9 };
+  const row = { id, match, n: 900, event, tap: id, undo: false, said: "pass 9", position: 0, refused: "" };
+  await new Promise((done) => { rows.put(row).onsuccess = done; });
   db.close();
 }"""
 
@@ -340,7 +341,9 @@ def test_matches_are_begun_renamed_reviewed_and_listed_without_the_service(page:
 def test_an_answer_that_is_no_success_keeps_everything_and_says_so(page: Page, status: int, words: str):
     begin(page, "us", 4)
     sent(page)
-    page.context.route(EVENTS, lambda route: route.fulfill(status=status, headers={"Retry-After": "1"}, json={}))
+    page.context.route(
+        EVENTS, lambda route: route.fulfill(status=status, headers={"Retry-After": "1"}, json={})
+    )
     tap(page, "We won")
     expect(page.locator(".sync")).to_have_text("saved here, 2 waiting", timeout=SOON)
     page.locator(".sync").tap()
