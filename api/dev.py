@@ -3,7 +3,7 @@
 
     python3 api/dev.py run [options of `cornerwise serve`]   set up, build, serve
     python3 api/dev.py test [pytest options]                 set up, build, run every test
-    python3 api/dev.py bench [pytest options]                set up, run the benchmarks
+    python3 api/dev.py bench [pytest options]                set up, build, run the benchmarks
 
 A set-up step is skipped while the files it depends on are unchanged: .build/ holds their hashes.
 """

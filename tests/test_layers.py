@@ -20,7 +20,7 @@ MAY_IMPORT = {
     "__main__": {"cli"},
     "__init__": set(),
 }
-ROOMS = ["maths", "errors", "court", "match", "flight", "players", "reception", "roster", "passing"]
+ROOMS = ["maths", "errors", "names", "court", "match", "flight", "players", "reception", "roster", "passing"]
 ROOMS += ["outcome", "call", "review", "bridge"]
 PURE = "__future__ array bisect collections dataclasses enum functools itertools json math operator re typing"
 

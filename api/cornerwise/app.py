@@ -15,6 +15,7 @@ from .web.flight import flight
 from .web.geometry import geometry
 from .web.live import live
 from .web.logs import logs
+from .web.match_schemas import EVENT_SCHEMAS
 from .web.matches import matches
 from .web.opponents import opponents
 from .web.parsing import READ_AT_MOST_BYTES
@@ -46,6 +47,7 @@ def create_app(config: Config | None = None) -> Flask:
     guard.watch(app)
     api = ProblemApi(app, spec_kwargs={"extra_plugins": [documents.Rights()]})
     documents.name_ways_in(api.spec)
+    api.document(EVENT_SCHEMAS)
     stateless = (calls, geometry, flight, stock, replay)
     of_matches = (matches, logs, live, reviews)
     of_accounts = (sessions, devices, tokens, club)

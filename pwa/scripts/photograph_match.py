@@ -126,9 +126,23 @@ def bench(page: Page) -> None:
     page.locator("dialog .half button").nth(5).click()
 
 
+def reception(page: Page) -> None:
+    demo(page)
+    page.locator(".their-half").click()
+    page.locator("dialog").get_by_role("button", name="four", exact=True).click()
+    page.locator("dialog .grip").nth(3).wait_for()
+
+
+def libero(page: Page) -> None:
+    known(page)
+    tap(page, "They won")
+    page.locator(".libero-in").wait_for()
+
+
 def rallies(page: Page) -> None:
     demo(page)
-    page.locator(".prompt.last").click()
+    tap(page, "More")
+    page.locator("dialog").get_by_role("button", name="Last rallies…").click()
     page.locator(".rallies > li > button").nth(1).click()
 
 
@@ -155,7 +169,7 @@ def finish_set(page: Page, winner: str) -> None:
             page.locator(".grade").nth(1).click()
             page.wait_for_timeout(80)
         page.locator(".log-pad").get_by_role("button", name=winner, exact=True).click()
-        page.wait_for_timeout(130)
+        page.locator(".live[data-fresh=true], .set-view").wait_for()
 
 
 def set_end(page: Page) -> None:
@@ -215,6 +229,8 @@ STATES: dict[str, Callable[[Page], None]] = {
     "rallies": rallies,
     "hands": hands,
     "served": served,
+    "reception": reception,
+    "libero": libero,
     "set-end": set_end,
     "match-end": match_end,
     "review": review,

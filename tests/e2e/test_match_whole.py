@@ -66,9 +66,19 @@ def before_the_serve(bench: Bench) -> None:
     for middle in MIDDLES:
         place = stands.get(middle, {}).get("position")
         if place in (5, 6) or (place == 1 and not serving):
-            bench.replaced("us", middle, LIBERO, "libero_replaced")
+            libero_in(bench, middle)
             bench.agrees()
             return
+
+
+def libero_in(bench: Bench, middle: int) -> None:
+    """One tap where the screen asks for nothing more urgent at this moment, else by the players' sheet."""
+    offered = bench.page.get_by_role("group", name=f"Libero {LIBERO} in for")
+    if offered.count() == 0:
+        bench.replaced("us", middle, LIBERO, "libero_replaced")
+        return
+    bench.tap(offered.get_by_role("button", name=str(middle), exact=True))
+    bench.means("libero_replaced", side="us", leaves=middle, enters=LIBERO)
 
 
 def ends_the_set(bench: Bench, winner: str) -> bool:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import re
 import urllib.request
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from typing import Any
 
 import pytest
@@ -20,9 +20,9 @@ SOON = 15_000  # ms: a few turns of the exchange, on a busy machine
 
 
 @pytest.fixture
-def phone(new_context: Callable[..., BrowserContext]) -> Iterator[Callable[[], Page]]:
+def another(new_context: Callable[..., BrowserContext]) -> Callable[[], Page]:
     """Another phone: a browser with a memory of its own."""
-    yield lambda: new_context().new_page()
+    return lambda: new_context().new_page()
 
 
 def cut(page: Page, what: re.Pattern[str] = EVENTS) -> None:
@@ -99,10 +99,10 @@ def test_a_server_killed_in_the_middle_of_a_push_loses_nothing(page: Page, serve
     assert len({event["id"] for event in events}) == len(events)
 
 
-def test_two_phones_at_odds_are_settled_by_one_tap(page: Page, phone, server):
+def test_two_phones_at_odds_are_settled_by_one_tap(page: Page, another, server):
     begin(page, "us", 4)
     sent(page)
-    other = phone()
+    other = another()
     other.goto(page.url)
     shows(other, 0, 0)
     for one in (page, other):
@@ -130,10 +130,10 @@ def test_two_phones_at_odds_are_settled_by_one_tap(page: Page, phone, server):
     assert results(log_of(server, page)) == ["us", "them", "them"]  # both kept, and the choice
 
 
-def test_the_same_rally_logged_alike_on_two_phones_counts_once(page: Page, phone):
+def test_the_same_rally_logged_alike_on_two_phones_counts_once(page: Page, another):
     begin(page, "us", 4)
     sent(page)
-    other = phone()
+    other = another()
     other.goto(page.url)
     shows(other, 0, 0)
     for one in (page, other):
@@ -147,9 +147,9 @@ def test_the_same_rally_logged_alike_on_two_phones_counts_once(page: Page, phone
         expect(one.locator(".prompt.conflict, .prompt.note")).to_have_count(0)
 
 
-def test_undo_takes_back_our_own_tap_and_never_a_colleagues(page: Page, phone):
+def test_undo_takes_back_our_own_tap_and_never_a_colleagues(page: Page, another):
     begin(page, "us", 4)
-    other = phone()
+    other = another()
     sent(page)
     other.goto(page.url)
     shows(other, 0, 0)
@@ -166,10 +166,10 @@ def test_undo_takes_back_our_own_tap_and_never_a_colleagues(page: Page, phone):
     shows(page, 0, 0)
 
 
-def test_a_phone_that_only_reads_says_how_old_its_score_is_and_greys_its_call(page: Page, phone):
+def test_a_phone_that_only_reads_says_how_old_its_score_is_and_greys_its_call(page: Page, another):
     begin(page, "us", 4)
     sent(page)
-    other = phone()
+    other = another()
     other.clock.install()
     other.goto(page.url)
     shows(other, 0, 0)
@@ -202,14 +202,15 @@ def test_a_phone_that_logs_is_not_stale_however_long_it_is_alone(page: Page):
 
 
 MALFORMED = """async () => {
-  const db = await new Promise((done) => { indexedDB.open("cornerwise-log").onsuccess = (e) => done(e.target.result); });
+  const asked = indexedDB.open("cornerwise-log");
+  const db = await new Promise((done) => { asked.onsuccess = () => done(asked.result); });
   const match = location.pathname.split("/")[2];
   const rows = db.transaction("rows", "readwrite").objectStore("rows");
   const id = "01900000-0000-7000-8000-0000000000ff";
-  const event = { id, device: "x", counter: 1, set_number: 1, rally_number: 1, seen: 0, type: "pass_graded", grade: 9 };
-  await new Promise((done) => {
-    rows.put({ id, match, n: 900, event, tap: id, undo: false, said: "pass 9", position: 0, refused: "" }).onsuccess = done;
-  });
+  const place = { set_number: 1, rally_number: 1, seen: 0 };
+  const event = { id, device: "x", counter: 1, ...place, type: "pass_graded", grade: 9 };
+  const row = { id, match, n: 900, event, tap: id, undo: false, said: "pass 9", position: 0, refused: "" };
+  await new Promise((done) => { rows.put(row).onsuccess = done; });
   db.close();
 }"""
 
@@ -288,7 +289,7 @@ def test_a_full_disk_is_said_and_the_tap_can_be_made_again(page: Page, server):
     page.goto("/matches/new")
     page.get_by_role("button", name="Setter in 4,").tap()
     page.get_by_role("button", name="We serve first").tap()
-    expect(page.get_by_role("alert")).to_contain_text("The match was not begun")
+    expect(page.get_by_role("alert").filter(has_text="The match was not begun")).to_be_visible()
     page.go_back()
     cdp.send("Storage.overrideQuotaForOrigin", {"origin": server.url})
     page.evaluate(EMPTY)
@@ -340,7 +341,9 @@ def test_matches_are_begun_renamed_reviewed_and_listed_without_the_service(page:
 def test_an_answer_that_is_no_success_keeps_everything_and_says_so(page: Page, status: int, words: str):
     begin(page, "us", 4)
     sent(page)
-    page.context.route(EVENTS, lambda route: route.fulfill(status=status, headers={"Retry-After": "1"}, json={}))
+    page.context.route(
+        EVENTS, lambda route: route.fulfill(status=status, headers={"Retry-After": "1"}, json={})
+    )
     tap(page, "We won")
     expect(page.locator(".sync")).to_have_text("saved here, 2 waiting", timeout=SOON)
     page.locator(".sync").tap()

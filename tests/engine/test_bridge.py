@@ -9,8 +9,10 @@ from typing import Any
 import pytest
 from cornerwise.engine import bridge
 from cornerwise.engine.bridge.ask import asked
+from cornerwise.engine.bridge.formation import RULES as FORMATION_RULES
 from cornerwise.engine.errors import RuleBroken
 from cornerwise.engine.match.readers import RULES as MATCH_RULES
+from cornerwise.engine.roster import RULES as ROSTER_RULES
 
 from .asking import Request, ask, places, setter_in
 
@@ -125,6 +127,14 @@ BROKEN: list[Broken] = [
         "a position other than 1, which the setter holds",
     ),
     (
+        "number_twice",
+        ask,
+        setter_in(1, passers=[p | {"number": n} for p, n in zip(SIX[1:4], (7, 0, 7), strict=True)]),
+        "opponent.passers.2.number",
+        7,
+        "a number other than 7, which passer 0 wears",
+    ),
+    (
         "overlap",  # FIVB 7.4.2.2: 6 is between 1 and 5, here further to their left than 5
         ask,
         setter_in(1, passers=[*places((1.0, 6.0), position=5), *places((2.0, 7.0), position=6)]),
@@ -155,8 +165,10 @@ def test_a_broken_rule_is_named_with_its_field_its_value_and_what_was_expected(b
 
 
 def test_every_rule_of_a_call_is_shown_broken_and_every_rule_has_its_sentence():
-    """The rules of a log are shown broken in test_match_reading, those of a team's hands in test_signal."""
-    assert {broken[0] for broken in BROKEN} == set(bridge.RULES) - set(MATCH_RULES) - {"same_pose"}
+    """Those of a log are shown broken in test_match_reading, of a team's hands in test_live, of rosters and
+    formations in test_formation and the tests of the web."""
+    elsewhere = {"same_pose", *MATCH_RULES, *ROSTER_RULES, *FORMATION_RULES}
+    assert {broken[0] for broken in BROKEN} == set(bridge.RULES) - elsewhere
     assert all(sentence[0].isupper() and sentence.endswith(".") for sentence in bridge.RULES.values())
 
 
@@ -176,6 +188,9 @@ def test_a_request_that_keeps_the_rule_is_accepted(rule_broken):
             1, setter_start={"x_m": 0.0, "y_m": 9.0}, passers=places((3.0, 7.0))
         ),
         "position_taken": setter_in(1, passers=places((0, 6), position=6)),
+        "number_twice": setter_in(
+            1, passers=[p | {"number": n} for p, n in zip(SIX[1:4], (7, 0, 8), strict=True)]
+        ),
         "overlap": setter_in(1, passers=[*places((2.0, 6.0), position=5), *places((2.0, 7.0), position=6)]),
         "no_legal_assignment": setter_in(
             1, setter_start={"x_m": -3.2, "y_m": 4.5}, passers=places((-3, 7), (0, 7), (3, 7))

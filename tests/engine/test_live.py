@@ -7,6 +7,8 @@ one place, 2 to 1, and serve.
 from __future__ import annotations
 
 import copy
+import sys
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -24,11 +26,18 @@ from cornerwise.engine.match.events import (
     RallyWon,
     ReceptionFormationSeen,
     ScoreCorrected,
+    SetEnded,
     SetStarted,
     Substituted,
     TeamSheet,
 )
 from cornerwise.engine.match.logbook import logged
+from cornerwise.engine.match.profiles import US_JUNIOR_CLUB
+
+sys.path.insert(0, str(Path(__file__).parents[1]))
+
+from slow_match import replay as slow_replay
+from slow_match.generator import random_match
 
 US = TeamSheet((4, 11, 7, 2, 15, 9), setters=(4,))
 THEM = TeamSheet((3, 8, 12, 5, 17, 10), setter_position=6)
@@ -151,6 +160,75 @@ def test_a_sheet_names_no_more_liberos_than_a_set_can_start_with_and_none_of_the
     sheet = said(started("us"), *given)["sheets"]["us"]
     assert sheet["liberos"] == [31, 32, 33, 34]
     assert sheet["lineup"] == [4, 11, 7, 2, 15, 9]
+
+
+LIBERO = TeamSheet((4, 11, 7, 2, 15, 9), liberos=(13,), setters=(4,))
+LIBERO_NOTES = {
+    "already_on_court", "not_on_court", "libero_in_front_row", "libero_serves", "libero_serves_second_place",
+    "libero_without_rally", "two_liberos_on_court", "sanctioned_player_on_court",
+}  # fmt: skip
+
+
+def breaks_a_rule(profile: Any, log: list[dict], said: dict[str, Any], change: dict[str, Any]) -> bool:
+    """Whether the second program finds something wrong with a replacement, or with the next rally for it."""
+    where = {name: said["state"][name] for name in ("set_number", "rally_number")}
+    ids = ("00000000-0000-7000-8fff-000000000001", "00000000-0000-7000-8fff-000000000002")
+    events = ({"type": "libero_replaced", **change}, {"type": "rally_won", "winner": "us"})
+    new = [{"id": i, "device": "new", "counter": 0, **where, **e} for i, e in zip(ids, events, strict=True)]
+    after = slow_replay(profile, [*log, *new])
+    notes = [n for n in after["violations"] + after["contradictions"] if n["code"] in LIBERO_NOTES]
+    her = (ids[1], change["side"], change["enters"])
+    return any(n["event_id"] == ids[0] or (n["event_id"], n["side"], n.get("number")) == her for n in notes)
+
+
+def test_the_libero_may_come_in_for_exactly_those_for_whom_it_breaks_no_rule():
+    """FIVB 19.3.1.1, 19.3.1.3, 19.3.2.1, as the second program has them, in random matches of all codes."""
+    asked_about, offered = 0, 0
+    for seed in range(120):
+        profile, log = random_match(seed)
+        answer = bridge.replay({"profile": profile, "events": log})
+        if answer["state"]["status"] != "in_play":
+            continue
+        for side, team in answer["state"]["sides"].items():
+            court = {p["number"] for p in team["lineup"]} | {p["libero_for"] for p in team["lineup"]}
+            off = {*team["expelled"], *team["disqualified"], *court}
+            free = [n for n in team["liberos"] if n not in off]
+            regulars = [p["number"] for p in team["lineup"] if not p["libero"] and p["number"] is not None]
+            may = answer["libero_may_replace"][side]
+            assert free or not may
+            for leaves in regulars if free else []:
+                change = {"side": side, "enters": free[0], "leaves": leaves}
+                assert (leaves in may) != breaks_a_rule(profile, log, answer, change), (seed, change)
+                asked_about, offered = asked_about + 1, offered + (leaves in may)
+    assert asked_about > 200
+    assert offered > 40
+
+
+def test_whom_the_libero_came_in_for_before_is_offered_first_and_the_setter_last():
+    """Position 1 belongs to #4, who sets; 6 to #9 and 5 to #15."""
+    start = SetStarted("them", LIBERO, THEM)
+    assert said(start)["libero_may_replace"]["us"] == [9, 15, 4]
+    came = (LiberoReplaced("us", 13, 15), RallyWon("them"), LiberoReplaced("us", 15, 13))
+    assert said(start, *came)["libero_may_replace"]["us"] == []  # a rally must be completed between
+    assert said(start, *came, RallyWon("them"))["libero_may_replace"]["us"] == [15, 9, 4]
+
+
+def test_the_next_set_is_served_first_by_who_did_not_in_this_one_but_the_deciding_one_by_toss():
+    """FIVB 12.1.1, 12.1.2."""
+    sets = [SetStarted("us", US, THEM), SetEnded("us"), SetStarted("them", US, THEM), SetEnded("them")]
+    assert said()["first_serving_next"] is None
+    assert said(sets[0])["first_serving_next"] == "them"
+    assert said(*sets[:3])["first_serving_next"] == "us"
+    third = [*sets, SetStarted("us", US, THEM), SetEnded("us")]
+    assert said(*third)["first_serving_next"] == "them"
+    fourth = [*third, SetStarted("them", US, THEM), SetEnded("them")]
+    assert said(*fourth)["first_serving_next"] is None
+    assert said(*fourth, SetStarted("us", US, THEM))["first_serving_next"] is None
+    best_of_three = MatchOpened(profile=US_JUNIOR_CLUB)
+    log = [format_entry(entry) for entry in logged(best_of_three, *sets[:2])]
+    assert bridge.replay({"events": log})["first_serving_next"] == "them"
+    log = [format_entry(entry) for entry in logged(best_of_three, *sets)]
+    assert bridge.replay({"events": log})["first_serving_next"] is None
 
 
 def test_every_pose_of_the_starting_code_stands_for_one_thing_of_its_kind():

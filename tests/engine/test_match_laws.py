@@ -21,7 +21,8 @@ from cornerwise.engine.match.rotation import setter_position
 from cornerwise.engine.match.row import Row
 from cornerwise.engine.match.score import status
 from cornerwise.engine.match.state import MatchState
-from cornerwise.engine.match.terms import SIDES, SYSTEMS, Both, other
+from cornerwise.engine.match.terms import SIDES, Both, other
+from cornerwise.engine.names import SYSTEMS
 from hypothesis import given, settings
 from hypothesis import strategies as st
 

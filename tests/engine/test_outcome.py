@@ -16,6 +16,7 @@ import pytest
 from cornerwise import engine
 from cornerwise.engine.court import Point
 from cornerwise.engine.maths import PLAIN
+from cornerwise.engine.names import LEVELS
 from cornerwise.engine.outcome import (
     PARTS,
     OutcomeModel,
@@ -31,7 +32,6 @@ from cornerwise.engine.outcome import (
     win_shares,
 )
 from cornerwise.engine.passing import Stand, duty, pass_angle_deg
-from cornerwise.engine.players import LEVELS
 from cornerwise.service.arrays import ARRAYS
 from hypothesis import given
 from hypothesis import strategies as st

@@ -8,8 +8,8 @@ from itertools import product
 import pytest
 from cornerwise.engine.court import Point, service_spots
 from cornerwise.engine.flight import FLOATS, KINDS, TOPSPIN
+from cornerwise.engine.names import LEVELS
 from cornerwise.engine.players import (
-    LEVELS,
     NET_HEIGHT_M,
     START_CEILING,
     STOCK_SERVERS,

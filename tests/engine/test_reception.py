@@ -9,11 +9,10 @@ from typing import Any
 import pytest
 from cornerwise.engine.court import Point
 from cornerwise.engine.errors import RuleBroken
+from cornerwise.engine.names import FORMATIONS, SYSTEMS
 from cornerwise.engine.reception import (
-    FORMATIONS,
     POSITIONS,
     RULES,
-    SYSTEMS,
     Passer,
     Position,
     complete,

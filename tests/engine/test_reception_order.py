@@ -18,11 +18,10 @@ from typing import Any
 import pytest
 from cornerwise.engine.court import Point, distance_m
 from cornerwise.engine.errors import RuleBroken
+from cornerwise.engine.names import FORMATIONS, FormationName
 from cornerwise.engine.reception import (
-    FORMATIONS,
     POSITIONS,
     RELATIONS,
-    FormationName,
     Passer,
     Player,
     Position,

@@ -18,18 +18,18 @@ from cornerwise.engine.call.situation import Stand as ServersStand
 from cornerwise.engine.call.spread import spread
 from cornerwise.engine.court import USUAL_PASS_TARGET, Point
 from cornerwise.engine.maths import PLAIN
+from cornerwise.engine.names import FormationName, Level
 from cornerwise.engine.outcome import PARTS, Receivers, outcome_model, rally_won, speed_part, win_shares
 from cornerwise.engine.passing import Stand
 from cornerwise.engine.players import (
     NET_HEIGHT_M,
     STOCK_SERVERS,
-    Level,
     Scatter,
     StockServer,
     server_of,
     stock_server,
 )
-from cornerwise.engine.reception import FormationName, Position, stock_formation
+from cornerwise.engine.reception import Position, stock_formation
 from cornerwise.service.arrays import ARRAYS
 from hypothesis import given
 from hypothesis import strategies as st

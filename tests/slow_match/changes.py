@@ -111,7 +111,8 @@ def judge(world, event, name, index, enters):
         breach(world, event, "entered_twice", "15.6.1" if started else "15.6.2", name, enters)
     if leaves is not None and leaves == starter and happened(world, "left", name, number=leaves):
         breach(world, event, "left_twice", "15.6.1", name, leaves)
-    if starter is not None and leaves is not None and starter != leaves and enters != starter:
+    gone = starter in side["injured"] + side["expelled"] + side["disqualified"]
+    if starter is not None and leaves is not None and starter != leaves and enters != starter and not gone:
         breach(world, event, "wrong_partner", "15.6.2", name, enters)
 
 

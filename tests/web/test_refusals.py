@@ -140,6 +140,13 @@ BEFORE_HER = [{"x_m": 4, "y_m": y_m} for y_m in (1, 2, 3)]
             "position_taken",
         ),
         (
+            setter(passers=[{**passer, "number": 12} for passer in PASSERS[:2]]),
+            "opponent.passers.1.number",
+            12,
+            "a number other than 12, which passer 0 wears",
+            "number_twice",
+        ),
+        (
             setter(passers=[{"x_m": 2, "y_m": 6, "position": 6}, {"x_m": 1, "y_m": 6.5, "position": 5}]),
             "opponent.passers.1.x_m",
             1,

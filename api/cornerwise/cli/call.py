@@ -13,8 +13,7 @@ import click
 from cornerwise.engine.court import SPOT_NAMES
 from cornerwise.engine.errors import RuleBroken
 from cornerwise.engine.flight import DRAG_MODELS, KINDS
-from cornerwise.engine.players import LEVELS
-from cornerwise.engine.reception import FORMATIONS, SYSTEMS
+from cornerwise.engine.names import FORMATIONS, LEVELS, SYSTEMS
 from cornerwise.service import calls as service
 
 OPTIONS = {

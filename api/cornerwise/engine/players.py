@@ -3,13 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import Literal
 
 from cornerwise.engine.court import HALF_LENGTH_M, Point, service_spots
 from cornerwise.engine.flight import FLOATS, Kind
-
-Level = Literal["under_14", "high_school", "college", "elite_women", "elite_men"]
-LEVELS: tuple[Level, ...] = ("under_14", "high_school", "college", "elite_women", "elite_men")
+from cornerwise.engine.names import LEVELS, Level
 
 NET_HEIGHT_M: dict[Level, float] = {
     "under_14": 2.13,  # chosen: youth heights differ by federation; a setting

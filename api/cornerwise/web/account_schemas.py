@@ -12,7 +12,7 @@ from cornerwise.store.tables import LONGEST_NAME
 from .answers import Answer, choice, flag, part, parts, string, whole
 from .fields import Choice, Strict, Text, Uuid7
 from .match_parts import perhaps
-from .match_schemas import EVENT_METADATA
+from .match_schemas import event
 
 MOST_OF_A_CLUB = 1_000_000
 
@@ -134,9 +134,7 @@ class HeldMatchAnswer(Answer):
     """What a revoked device sent of one match."""
 
     match_id = string()
-    events = fields.List(
-        fields.Dict(metadata=EVENT_METADATA), required=True, metadata={"maxItems": MOST_HELD}
-    )
+    events = fields.List(event(), required=True, metadata={"maxItems": MOST_HELD})
 
 
 class HeldAnswer(Answer):

@@ -12,10 +12,10 @@ from cornerwise.engine.bridge.hands import starting_code
 from cornerwise.engine.call.stay_off import Why
 from cornerwise.engine.court import DEPTHS, SPOT_NAMES
 from cornerwise.engine.flight import BALLS, DRAG_MODELS, KINDS
+from cornerwise.engine.names import FORMATIONS, LEVELS, SYSTEMS
 from cornerwise.engine.outcome import Part
 from cornerwise.engine.passing import SightBand
-from cornerwise.engine.players import LEVELS
-from cornerwise.engine.reception import FORMATIONS, SYSTEMS, Role
+from cornerwise.engine.reception import Role
 
 from .schemas import SETTER_FACES
 

@@ -12,14 +12,14 @@ from cornerwise.service import live as service
 
 from . import guard
 from .match_answers import EventsAnswer, LogAnswer, PostedAnswer
-from .match_schemas import EVENT_METADATA, LARGEST_PAGE, EventsQuery, EventsRequest
+from .match_schemas import EXAMPLE, LARGEST_PAGE, EventsQuery, EventsRequest
 from .parsing import BATCH_LIMIT_BYTES, StrictBlueprint
 
 logs = StrictBlueprint("logs", __name__, description="The log of a match, which only ever grows")
 
 
 @logs.post("/matches/<uuid:match_id>/events")
-@logs.body(EventsRequest, {"events": [EVENT_METADATA["example"]]}, BATCH_LIMIT_BYTES)
+@logs.body(EventsRequest, {"events": [EXAMPLE]}, BATCH_LIMIT_BYTES)
 @logs.response(200, PostedAnswer)
 @logs.of_a_match
 def post(request: dict[str, Any], match_id: UUID) -> dict[str, Any]:

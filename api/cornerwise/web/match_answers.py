@@ -8,9 +8,7 @@ from marshmallow import fields
 
 from cornerwise.engine.match.reading import LONGEST_LOG
 from cornerwise.engine.match.score import Status
-from cornerwise.engine.match.terms import (
-    LEVELS,
-)
+from cornerwise.engine.names import LEVELS
 from cornerwise.service.matches import MOST_OPPONENTS
 
 from .answers import (
@@ -30,7 +28,7 @@ from .match_parts import (
     tally,
     which,
 )
-from .match_schemas import EVENT_METADATA, LARGEST_BATCH, LARGEST_PAGE, MATCHES_A_PAGE
+from .match_schemas import LARGEST_BATCH, LARGEST_PAGE, MATCHES_A_PAGE, event
 from .problem import FieldError
 
 
@@ -62,7 +60,7 @@ class LoggedAnswer(Answer):
     """An event and its position."""
 
     position = whole(1, LONGEST_LOG)
-    event = fields.Dict(required=True, metadata=EVENT_METADATA)
+    event = event(required=True)
 
 
 class EventsAnswer(Answer):
@@ -133,6 +131,4 @@ class LogAnswer(Answer):
     """A match with its whole log."""
 
     match = part(MatchDetailAnswer)
-    events = fields.List(
-        fields.Dict(metadata=EVENT_METADATA), required=True, metadata={"maxItems": LONGEST_LOG}
-    )
+    events = fields.List(event(), required=True, metadata={"maxItems": LONGEST_LOG})

@@ -8,11 +8,8 @@ from marshmallow import Schema, fields
 
 from cornerwise.engine.bridge.live import SHEET_LIBEROS
 from cornerwise.engine.match.reading import LONGEST_LOG
-from cornerwise.engine.match.terms import (
-    SIDES,
-    SYSTEMS,
-    RecordEnding,
-)
+from cornerwise.engine.match.terms import SIDES, RecordEnding
+from cornerwise.engine.names import SYSTEMS
 
 from .answers import (
     Answer,

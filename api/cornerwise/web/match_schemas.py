@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from marshmallow import fields
 
 from cornerwise.engine.bridge.hands import starting_code
 from cornerwise.engine.bridge.live import MOST_SETS, SERVES_AHEAD
+from cornerwise.engine.match.documenting import event_schemas
+from cornerwise.engine.match.profile_reading import parse_profile
+from cornerwise.engine.match.readers import nullable
 from cornerwise.engine.match.reading import LONGEST_LOG
 from cornerwise.engine.match.terms import SIDES
 from cornerwise.store.tables import LONGEST_NAME
@@ -17,24 +22,22 @@ LARGEST_BATCH = 500
 LARGEST_PAGE = 500
 MATCHES_A_PAGE = 50
 
-EVENT_METADATA = {
-    "description": "An event of a match's log: an object with id, device, counter, set_number, rally_number, "
-    "seen, type, and the fields of its type. What cannot be read is refused by its field.",
-    "example": {
-        "id": "01900000-0000-7000-8000-000000000001",
-        "device": "phone",
-        "counter": 7,
-        "set_number": 1,
-        "rally_number": 3,
-        "seen": 6,
-        "type": "rally_won",
-        "winner": "us",
-    },
+EVENT_SCHEMAS = event_schemas()
+EXAMPLE = {
+    "id": "01900000-0000-7000-8000-000000000001",
+    "device": "phone",
+    "counter": 7,
+    "set_number": 1,
+    "rally_number": 3,
+    "seen": 6,
+    "type": "rally_won",
+    "winner": "us",
 }
 
 
-def event() -> fields.Raw:
-    return fields.Raw(allow_none=True, metadata=EVENT_METADATA)
+def event(**kwargs: Any) -> fields.Raw:
+    """Return a field for an event of a log. The engine reads it: what it cannot, it refuses by its field."""
+    return fields.Raw(allow_none=True, metadata={"oneOf": [{"$ref": "#/components/schemas/Event"}]}, **kwargs)
 
 
 def poses(of: str) -> Part:
@@ -84,7 +87,10 @@ class ReplayRequest(Log):
 
     profile = fields.Raw(
         allow_none=True,
-        metadata={"description": "a profile's name, or an object with its name and the fields to change"},
+        metadata={
+            "description": "a profile's name, or an object with its name and the fields to change",
+            **nullable(parse_profile.schema),
+        },
     )
     events = Items(event(), 0, LONGEST_LOG, required=True)
 

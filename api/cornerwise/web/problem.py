@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 
 from flask import Response, jsonify
@@ -136,6 +137,11 @@ class ProblemApi(Api):
     """An API whose errors are problem details, in its answers and in its document."""
 
     ERROR_SCHEMA = Problem
+
+    def document(self, schemas: Mapping[str, Mapping[str, Any]]) -> None:
+        """Put schemas that are no schemas of marshmallow into the document, by their names."""
+        for name, schema in schemas.items():
+            self.spec.components.schema(name, dict(schema))
 
     def _register_error_handlers(self) -> None:
         self._app.register_error_handler(HTTPException, refused)

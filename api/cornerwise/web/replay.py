@@ -6,7 +6,7 @@ from typing import Any
 
 from cornerwise.service import calls as service
 
-from .match_schemas import EVENT_METADATA, ReplayRequest
+from .match_schemas import EXAMPLE, ReplayRequest
 from .parsing import LOG_LIMIT_BYTES, StrictBlueprint
 from .state_answers import ReplayAnswer
 
@@ -14,7 +14,7 @@ replay = StrictBlueprint("replay", __name__, description="A match's log, whereve
 
 
 @replay.post("/replay")
-@replay.body(ReplayRequest, {"events": [EVENT_METADATA["example"]]}, LOG_LIMIT_BYTES)
+@replay.body(ReplayRequest, {"events": [EXAMPLE]}, LOG_LIMIT_BYTES)
 @replay.response(200, ReplayAnswer)
 def fold(request: dict[str, Any]) -> dict[str, Any]:
     """Replay a log: where the match stands, what broke a rule, what to serve next."""

@@ -12,6 +12,7 @@ from .answers import (
     part,
     parts,
     real,
+    string,
     whole,
 )
 from .match_parts import (
@@ -128,6 +129,7 @@ class ReviewAnswer(Answer):
 
     side = which()
     set_number = whole(1, 9, null=True)
+    text = string("one sentence of what stands out, null while there are too few serves", null=True)
     all = part(RowAnswer)
     by_server = parts(ServerRowAnswer, 101)
     by_our_rotation = parts(RotationRowAnswer, 7)

@@ -10,7 +10,7 @@ from flask import Response, g
 from cornerwise.service import calls as stateless
 from cornerwise.service import live as service
 
-from .match_schemas import EVENT_METADATA, ReviewQuery, ReviewRequest
+from .match_schemas import EXAMPLE, ReviewQuery, ReviewRequest
 from .parsing import LOG_LIMIT_BYTES, StrictBlueprint
 from .review_answers import MatchReviewAnswer, ReviewAnswer
 
@@ -27,7 +27,7 @@ def review(query: dict[str, Any], match_id: UUID) -> dict[str, Any]:
 
 
 @reviews.post("/review")
-@reviews.body(ReviewRequest, {"events": [EVENT_METADATA["example"]]}, LOG_LIMIT_BYTES)
+@reviews.body(ReviewRequest, {"events": [EXAMPLE]}, LOG_LIMIT_BYTES)
 @reviews.response(200, ReviewAnswer)
 def review_log(request: dict[str, Any]) -> dict[str, Any]:
     """Review a side's serves in a log, wherever it is kept."""

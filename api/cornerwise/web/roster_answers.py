@@ -8,8 +8,8 @@ from marshmallow import fields
 
 from cornerwise.engine.court import SPOT_NAMES
 from cornerwise.engine.flight import KINDS
-from cornerwise.engine.players import LEVELS
-from cornerwise.engine.reception import SYSTEMS, Role
+from cornerwise.engine.names import LEVELS, SYSTEMS
+from cornerwise.engine.reception import Role
 from cornerwise.engine.roster import RATINGS
 from cornerwise.service.player_columns import COLUMNS, HANDS, ROLES
 from cornerwise.service.table import DELIMITERS, MOST_COLUMNS, MOST_ROWS

@@ -10,8 +10,7 @@ from marshmallow import fields
 from cornerwise.engine.court import HALF_LENGTH_M, HALF_WIDTH_M, SPOT_NAMES
 from cornerwise.engine.flight import KINDS
 from cornerwise.engine.match.terms import SIDES
-from cornerwise.engine.players import LEVELS
-from cornerwise.engine.reception import FORMATIONS, SYSTEMS
+from cornerwise.engine.names import FORMATIONS, LEVELS, SYSTEMS
 from cornerwise.engine.roster import HIGHEST_REACH_M, JOBS, LOWEST_REACH_M, RATINGS
 from cornerwise.service.player_columns import COLUMNS, HANDS, ROLES
 from cornerwise.store.roster_tables import LONGEST_NOTES

@@ -6,8 +6,7 @@ from typing import Any
 
 from cornerwise.engine.court import SPOT_NAMES
 from cornerwise.engine.flight import BALLS, DRAG_MODELS, KINDS
-from cornerwise.engine.players import LEVELS
-from cornerwise.engine.reception import FORMATIONS, SYSTEMS
+from cornerwise.engine.names import FORMATIONS, LEVELS, SYSTEMS
 from cornerwise.engine.reception.checks import MOST_PASSERS
 
 from .fields import Choice, Items, JsonBoolean, JsonInteger, JsonNumber, NameOrPart, Part, Strict
@@ -92,7 +91,7 @@ class PasserRequest(Strict):
     x_m = JsonNumber(-FARTHEST_M, FARTHEST_M, "m", required=True)
     y_m = JsonNumber(-FARTHEST_M, FARTHEST_M, "m", required=True)
     position = JsonInteger(1, 6)
-    number = JsonInteger(0, 99, note="only named in the answer: two passers may have the same")
+    number = JsonInteger(0, 99, note="named in the answer; no two passers have the same")
     pass_grade = JsonNumber(0, 3)
     passes = JsonNumber(0, 100_000)
 

@@ -12,14 +12,8 @@ from cornerwise.engine.match.profiles import PROFILES, OverlapAppliesTo, ReEntry
 from cornerwise.engine.match.reading import LONGEST_LOG
 from cornerwise.engine.match.report import LAST_RALLIES
 from cornerwise.engine.match.score import Status
-from cornerwise.engine.match.terms import (
-    FIRST_BALLS,
-    FORMATION_NAMES,
-    LEVELS,
-    SERVE_ERRORS,
-    SERVE_KINDS,
-    SYSTEMS,
-)
+from cornerwise.engine.match.terms import FIRST_BALLS, SERVE_ERRORS
+from cornerwise.engine.names import FORMATIONS, LEVELS, SERVE_KINDS, SYSTEMS
 
 from .answers import (
     Answer,
@@ -115,7 +109,7 @@ class SeenPasserAnswer(PlaceAnswer):
 class FormationAnswer(Answer):
     """A reception formation as it was seen."""
 
-    formation = choice(FORMATION_NAMES)
+    formation = choice(FORMATIONS)
     passers = parts(SeenPasserAnswer, 6)
 
 
@@ -275,6 +269,13 @@ class ComingAnswer(ServeToComeAnswer):
     )
 
 
+class MayReplaceAnswer(Answer):
+    """For each side, for whom its libero may come in now, who is likeliest first."""
+
+    us = listed(shirt(), 3)
+    them = listed(shirt(), 3)
+
+
 class SheetsAnswer(Answer):
     """Both sides as they started this set."""
 
@@ -283,13 +284,18 @@ class SheetsAnswer(Answer):
 
 
 class ReplayAnswer(Answer):
-    """What a log says. `next_state`: after the next side-out; `coming`: our next serves."""
+    """What a log says. `next_state`: after the next side-out; `coming`: our next serves.
+
+    `first_serving_next`: who serves first in the next set, null where the toss says.
+    """
 
     state = part(StateAnswer)
     next_state = perhaps(StateAnswer)
     violations = parts(ViolationAnswer, MOST_NOTES)
     contradictions = parts(ContradictionAnswer, MOST_NOTES)
     coming = parts(ComingAnswer, SERVES_AHEAD)
+    libero_may_replace = part(MayReplaceAnswer)
+    first_serving_next = which(null=True)
     sheets = part(SheetsAnswer)
 
 

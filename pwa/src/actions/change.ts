@@ -1,7 +1,7 @@
 /** What a tap changes. Every change asks again. */
 import { SPOT_NAMES, type Formation, type Kind, type Position, type SpotName, type System } from "../api/types";
 import { ask } from "./ask";
-import { atTier, type Question, type Tier } from "./question";
+import { atTier, type Choice, type Question, type Tier, withChoice } from "./question";
 import { state, type Settings } from "./state";
 
 export function change(part: Partial<Question>): void {
@@ -14,7 +14,9 @@ export const pickSetter = (setter: Position): void => {
   change({ setter });
 };
 
-export const pickKind = (kind: Kind): void => change({ kind, ceiling: "start" });
+const chosen = (choice: Choice): Pick<Question, "chosen"> => ({ chosen: withChoice(state.get().question, choice) });
+
+export const pickKind = (kind: Kind): void => change({ kind, ceiling: "start", ...chosen("kind") });
 
 export function pickTier(tier: Tier): void {
   const { question, stock } = state.get();
@@ -24,9 +26,9 @@ export function pickTier(tier: Tier): void {
 export const pickCeiling = (ceiling: Question["ceiling"]): void => change({ ceiling });
 
 /** Another number of passers: those moved by hand go back to the stock places. */
-export const pickFormation = (formation: Formation): void => change({ formation, places: {} });
+export const pickFormation = (formation: Formation): void => change({ formation, places: {}, ...chosen("formation") });
 
-export const pickSystem = (system: System): void => change({ system, places: {} });
+export const pickSystem = (system: System): void => change({ system, places: {}, ...chosen("system") });
 
 /** Takes a spot away from the server or gives it back; one always stays. */
 export function toggleSpot(name: SpotName): void {

@@ -2,21 +2,21 @@
 import type { CallAnswer, Stock } from "../api/types";
 import { keep, recall } from "../store/kept";
 import { ask } from "./ask";
-import { START, type Question } from "./question";
+import { CHOICES, START, type Question } from "./question";
 import { state, type Settings, type State } from "./state";
 
 interface Last { readonly answer: CallAnswer; readonly answered: Question }
 
 const QUIET_MS = 150; // chosen: a drag is kept once, after it
 
-/** Reads what was kept into the state; then every change is kept. */
+/** Reads what was kept into the state; then every change is kept. Of what an earlier version kept, all counts as chosen. */
 export async function wake(): Promise<void> {
   const [question, settings, stock, last] = await Promise.all([
-    recall<Question>("question"), recall<Settings>("settings"), recall<Stock>("stock"), recall<Last>("last"),
+    recall<Partial<Question>>("question"), recall<Settings>("settings"), recall<Stock>("stock"), recall<Last>("last"),
   ]);
   state.set({
     awake: true,
-    ...(question && { question: { ...START, ...question } }),
+    ...(question && { question: { ...START, ...question, chosen: question.chosen ?? CHOICES } }),
     ...(settings && { settings }),
     ...(stock && { stock }),
     ...(last && { ...last, remembered: true }),

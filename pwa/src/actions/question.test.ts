@@ -20,6 +20,12 @@ const asked = (part: Partial<Question>) => ({ ...START, setter: 4, ...part }) as
 
 test("nothing but the setter is enough for a request", () => {
   expect(requestOf(asked({}))).toEqual({
+    server: {}, opponent: { setter_position: 4 }, policy: { use_start_ceiling: true },
+  });
+});
+
+test("what was chosen is sent as known, also when it is what would be assumed", () => {
+  expect(requestOf(asked({ chosen: ["level", "kind", "formation", "system"] }))).toEqual({
     level: "high_school", net_height_m: 2.24, server: { kind: "standing_float" },
     opponent: { setter_position: 4, system: "one_setter", formation: "three" },
     policy: { use_start_ceiling: true },
@@ -30,7 +36,7 @@ test("what was moved by hand is sent for its own setter position only", () => {
   const places = { 4: { setter_start: { x_m: 2, y_m: 2 }, passers: [{ x_m: 1, y_m: 7, position: 6 as const }] } };
   const request = requestOf(asked({ places, pass_target: { x_m: -0.5, y_m: 1 }, spot: { x_m: 3, y_m: -9.5 } }));
   expect(request.opponent).toEqual({
-    setter_position: 4, system: "one_setter", setter_start: { x_m: 2, y_m: 2 }, pass_target: { x_m: -0.5, y_m: 1 }, passers: [{ x_m: 1, y_m: 7, position: 6 }],
+    setter_position: 4, setter_start: { x_m: 2, y_m: 2 }, pass_target: { x_m: -0.5, y_m: 1 }, passers: [{ x_m: 1, y_m: 7, position: 6 }],
   });
   expect(request.server.spots).toEqual([{ x_m: 3, y_m: -9.5 }]);
   expect(requestOf({ ...asked({ places }), setter: 5 }).opponent).not.toHaveProperty("passers");
@@ -48,8 +54,10 @@ test("a level with two nets is two steps of the level button", () => {
 
 test("a change of level keeps the kind of serve where it can, and starts at that level's ceiling", () => {
   const men = tiers(STOCK)[2] as ReturnType<typeof tiers>[number];
-  expect(atTier(asked({ kind: "jump_topspin", ceiling: 0.2 }), men, STOCK)).toMatchObject({ level: "elite_men", kind: "jump_topspin", ceiling: "start" });
-  expect(atTier(asked({ kind: "standing_float" }), men, STOCK).kind).toBe("jump_float");
+  const chosen = ["kind"] as const;
+  expect(atTier(asked({ kind: "jump_topspin", chosen, ceiling: 0.2 }), men, STOCK)).toMatchObject({ level: "elite_men", kind: "jump_topspin", ceiling: "start", chosen: ["kind", "level"] });
+  expect(atTier(asked({ kind: "standing_float", chosen }), men, STOCK)).toMatchObject({ kind: "jump_float", chosen: ["level"] });
+  expect(atTier(asked({ kind: "jump_topspin" }), men, STOCK)).toMatchObject({ kind: "jump_float", chosen: ["level"] });
 });
 
 test("answers are alike while only places and ceiling change", () => {

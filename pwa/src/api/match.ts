@@ -36,6 +36,8 @@ export interface TeamSheet {
   readonly system?: System;
 }
 
+export interface SeenPasser extends Point { readonly position?: Position | null; readonly number?: number | null }
+
 export const PROFILE_NAMES = ["fivb_2025_2028", "fivb_2021_2024", "us_college_women", "us_high_school", "us_junior_club", "custom"] as const;
 export type ProfileName = (typeof PROFILE_NAMES)[number];
 export type ProfileAsked = ProfileName | ({ readonly name: ProfileName } & Readonly<Record<string, number | string | boolean | null>>);
@@ -45,7 +47,7 @@ export type EventBody =
   | { readonly type: "set_started"; readonly serving_first: Side; readonly us?: TeamSheet; readonly them?: TeamSheet }
   | { readonly type: "call_shown"; readonly spot: Point; readonly target: Point; readonly kind: Kind; readonly speed_m_s?: number; readonly keep?: number; readonly p_error?: number; readonly p_ace?: number; readonly grades?: readonly number[] }
   | { readonly type: "server_seen"; readonly side: Side; readonly number: number }
-  | { readonly type: "reception_formation_seen"; readonly side: Side; readonly formation: Formation }
+  | { readonly type: "reception_formation_seen"; readonly side: Side; readonly formation: Formation; readonly passers?: readonly SeenPasser[] }
   | ({ readonly type: "pass_graded"; readonly grade: Grade } & Parts)
   | ({ readonly type: "serve_noted" } & Parts)
   | ({ readonly type: "rally_won"; readonly winner: Side; readonly ending?: Ending } & Parts)
@@ -103,6 +105,8 @@ export interface SideState {
   readonly time_outs_used: number;
   readonly time_outs_left: number;
   readonly libero_must_leave: boolean;
+  /** Last seen with the setter where she is. */
+  readonly formation: { readonly formation: Formation; readonly passers: readonly SeenPasser[] } | null;
 }
 
 export interface Called { readonly spot: Point; readonly target: Point; readonly kind: Kind; readonly speed_m_s: number | null; readonly keep: number | null; readonly p_error: number | null }
@@ -199,10 +203,10 @@ export interface ReplayAnswer {
   readonly contradictions: readonly Contradiction[];
   readonly coming: readonly Coming[];
   readonly sheets: Pair<Required<TeamSheet>>;
-  /** Whom a libero off the court may stand in for now, where the engine says it. */
+  /** For whom each side's libero may come in now, who is likeliest first; an answer kept by an earlier version lacks it. */
   readonly libero_may_replace?: Pair<readonly number[]>;
-  /** Who serves first in the next set, where the engine says it. */
-  readonly first_serving_next?: Side | null;
+  /** Who serves first in the next set; null where the toss says. */
+  readonly first_serving_next: Side | null;
 }
 
 // --- matches ---
@@ -269,7 +273,8 @@ export interface Review {
   readonly position?: number;
   readonly side: Side;
   readonly set_number: number | null;
-  readonly text?: string | null;
+  /** What stands out, in one sentence. */
+  readonly text: string | null;
   readonly all: Row;
   readonly by_server: readonly (Row & { readonly number: number | null })[];
   readonly by_our_rotation: readonly (Row & { readonly setter_position: Position | null })[];

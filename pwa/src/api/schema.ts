@@ -3663,6 +3663,35 @@ export interface components {
             readonly bearing_sd_deg: number;
             readonly ellipse: components["schemas"]["EllipseAnswer"];
         };
+        /** @description CallShown */
+        readonly CallShown: {
+            readonly counter: number;
+            readonly device: string;
+            readonly grades?: readonly number[] | null;
+            readonly id: string;
+            readonly keep?: number | null;
+            /** @enum {string} */
+            readonly kind: "underhand" | "plain_overhand" | "standing_float" | "short_float" | "jump_float" | "standing_topspin" | "jump_topspin";
+            readonly p_ace?: number | null;
+            readonly p_error?: number | null;
+            readonly rally_number: number;
+            readonly seen?: number | null;
+            readonly set_number: number;
+            readonly speed_m_s?: number | null;
+            readonly spot: {
+                readonly x_m: number;
+                readonly y_m: number;
+            };
+            readonly target: {
+                readonly x_m: number;
+                readonly y_m: number;
+            };
+            /**
+             * @description discriminator enum property added by openapi-typescript
+             * @enum {string}
+             */
+            readonly type: "call_shown";
+        };
         readonly CellErrorAnswer: {
             /** @enum {string|null} */
             readonly column: "number" | "name" | "role" | "handedness" | "reach_m" | "serve" | "pace_m_s" | "pace_km_h" | "pace_mph" | "spots" | "level" | "across_m" | "along_m" | "measured_serves" | "error_ceiling" | "misses_in_100" | "next_job" | "comes_in_for" | null;
@@ -3823,6 +3852,23 @@ export interface components {
         readonly DiscardedAnswer: {
             readonly discarded: number;
         };
+        /** @description Disqualified */
+        readonly Disqualified: {
+            readonly counter: number;
+            readonly device: string;
+            readonly id: string;
+            readonly number?: number | null;
+            readonly rally_number: number;
+            readonly seen?: number | null;
+            readonly set_number: number;
+            /** @enum {string} */
+            readonly side: "us" | "them";
+            /**
+             * @description discriminator enum property added by openapi-typescript
+             * @enum {string}
+             */
+            readonly type: "disqualified";
+        };
         readonly DragAnswer: {
             /** @enum {string} */
             readonly model: "A" | "B";
@@ -3858,12 +3904,49 @@ export interface components {
             readonly unknown: number;
             readonly wide: number;
         };
+        readonly Event: components["schemas"]["MatchOpened"] | components["schemas"]["SetStarted"] | components["schemas"]["CallShown"] | components["schemas"]["ServerSeen"] | components["schemas"]["ReceptionFormationSeen"] | components["schemas"]["PassGraded"] | components["schemas"]["ServeNoted"] | components["schemas"]["RallyWon"] | components["schemas"]["RallyReplayed"] | components["schemas"]["Substituted"] | components["schemas"]["ExceptionallySubstituted"] | components["schemas"]["LiberoReplaced"] | components["schemas"]["TimeOutTaken"] | components["schemas"]["PenaltyPointGiven"] | components["schemas"]["LineupCorrected"] | components["schemas"]["ScoreCorrected"] | components["schemas"]["ServerCorrected"] | components["schemas"]["WrongServerCalled"] | components["schemas"]["SidesChanged"] | components["schemas"]["Expelled"] | components["schemas"]["Disqualified"] | components["schemas"]["SetEnded"] | components["schemas"]["MatchEnded"] | components["schemas"]["MatchAbandoned"] | components["schemas"]["Forfeited"] | components["schemas"]["Retracted"];
         readonly EventsAnswer: {
             readonly items: readonly components["schemas"]["LoggedAnswer"][];
             readonly more: boolean;
         };
         readonly EventsRequest: {
-            readonly events: readonly unknown[];
+            readonly events: readonly components["schemas"]["Event"][];
+        };
+        /** @description ExceptionallySubstituted */
+        readonly ExceptionallySubstituted: {
+            readonly counter: number;
+            readonly device: string;
+            readonly enters: number;
+            readonly id: string;
+            readonly leaves?: number | null;
+            readonly position?: number | null;
+            readonly rally_number: number;
+            readonly seen?: number | null;
+            readonly set_number: number;
+            /** @enum {string} */
+            readonly side: "us" | "them";
+            /**
+             * @description discriminator enum property added by openapi-typescript
+             * @enum {string}
+             */
+            readonly type: "exceptionally_substituted";
+        };
+        /** @description Expelled */
+        readonly Expelled: {
+            readonly counter: number;
+            readonly device: string;
+            readonly id: string;
+            readonly number?: number | null;
+            readonly rally_number: number;
+            readonly seen?: number | null;
+            readonly set_number: number;
+            /** @enum {string} */
+            readonly side: "us" | "them";
+            /**
+             * @description discriminator enum property added by openapi-typescript
+             * @enum {string}
+             */
+            readonly type: "expelled";
         };
         readonly FieldError: {
             /** @description what would have been right */
@@ -3887,6 +3970,7 @@ export interface components {
              *     - `passer_outside_court`: At the hit every passer stands inside her own court, lines included.
              *     - `setter_outside_court`: At the hit the setter stands inside her own court, lines included.
              *     - `position_taken`: Each of the six positions belongs to one player.
+             *     - `number_twice`: No two passers wear the same shirt number.
              *     - `overlap`: At the hit the receiving team is in its rotational order; players may be level.
              *     - `no_legal_assignment`: Some assignment of positions to the players must satisfy the overlap rule.
              *     - `number_taken`: In a team no two players have the same number.
@@ -3920,7 +4004,7 @@ export interface components {
              *     - `server_scope`: A server view sees one team or one match; a team is named for a server view only.
              * @enum {string}
              */
-            readonly rule: "schema" | "degenerate_geometry" | "setter_unknown" | "spot_outside_service_zone" | "contact_past_net" | "target_outside_court" | "out_of_reach" | "same_pose" | "six_players" | "setter_passes" | "player_outside_court" | "no_passers" | "too_many_passers" | "passer_outside_court" | "setter_outside_court" | "position_taken" | "overlap" | "no_legal_assignment" | "number_taken" | "name_taken" | "no_such_number" | "own_substitute" | "kind_twice" | "twice_in_lineup" | "rated_twice" | "one_target" | "table" | "table_cell" | "log_length" | "event_shape" | "event_type" | "event_id" | "whole_number" | "real_number" | "one_of" | "text" | "yes_or_no" | "numbers_once" | "six_places" | "substitution_pair" | "something_said" | "default_match" | "profile" | "way_in" | "guessable" | "no_person" | "server_scope";
+            readonly rule: "schema" | "degenerate_geometry" | "setter_unknown" | "spot_outside_service_zone" | "contact_past_net" | "target_outside_court" | "out_of_reach" | "same_pose" | "six_players" | "setter_passes" | "player_outside_court" | "no_passers" | "too_many_passers" | "passer_outside_court" | "setter_outside_court" | "position_taken" | "number_twice" | "overlap" | "no_legal_assignment" | "number_taken" | "name_taken" | "no_such_number" | "own_substitute" | "kind_twice" | "twice_in_lineup" | "rated_twice" | "one_target" | "table" | "table_cell" | "log_length" | "event_shape" | "event_type" | "event_id" | "whole_number" | "real_number" | "one_of" | "text" | "yes_or_no" | "numbers_once" | "six_places" | "substitution_pair" | "something_said" | "default_match" | "profile" | "way_in" | "guessable" | "no_person" | "server_scope";
             /** @description what was given, null if nothing was; a number beyond a float as text */
             readonly value: unknown;
         };
@@ -3954,6 +4038,26 @@ export interface components {
             readonly speed_m_s: number;
             /** @description a number from 0 to 15 rev/s */
             readonly spin_rev_s: number;
+        };
+        /** @description Forfeited */
+        readonly Forfeited: {
+            readonly counter: number;
+            readonly device: string;
+            /** @enum {string} */
+            readonly how: "default" | "incomplete";
+            readonly id: string;
+            readonly rally_number: number;
+            /** @enum {string} */
+            readonly scope: "set" | "match";
+            readonly seen?: number | null;
+            readonly set_number: number;
+            /** @enum {string} */
+            readonly side: "us" | "them";
+            /**
+             * @description discriminator enum property added by openapi-typescript
+             * @enum {string}
+             */
+            readonly type: "forfeited";
         };
         readonly FormationAnswer: {
             /** @enum {string} */
@@ -4021,9 +4125,7 @@ export interface components {
             readonly items: readonly components["schemas"]["HeldMatchAnswer"][];
         };
         readonly HeldMatchAnswer: {
-            readonly events: readonly {
-                readonly [key: string]: unknown;
-            }[];
+            readonly events: readonly components["schemas"]["Event"][];
             readonly match_id: string;
         };
         readonly HoldersAnswer: {
@@ -4077,8 +4179,50 @@ export interface components {
             /** @enum {string} */
             readonly usual_kind: "underhand" | "plain_overhand" | "standing_float" | "short_float" | "jump_float" | "standing_topspin" | "jump_topspin";
         };
+        /** @description LiberoReplaced */
+        readonly LiberoReplaced: {
+            readonly counter: number;
+            readonly device: string;
+            readonly enters?: number | null;
+            readonly id: string;
+            readonly leaves?: number | null;
+            readonly position?: number | null;
+            readonly rally_number: number;
+            readonly seen?: number | null;
+            readonly set_number: number;
+            /** @enum {string} */
+            readonly side: "us" | "them";
+            /**
+             * @description discriminator enum property added by openapi-typescript
+             * @enum {string}
+             */
+            readonly type: "libero_replaced";
+        };
         readonly LimitsAnswer: {
             readonly missing_spots: readonly components["schemas"]["MissingSpotAnswer"][];
+        };
+        /** @description At least one of lineup, liberos, setters, setter_position, system, rotate is given. */
+        readonly LineupCorrected: {
+            readonly counter: number;
+            readonly device: string;
+            readonly id: string;
+            readonly liberos?: readonly number[] | null;
+            readonly lineup?: readonly (number | null)[] | null;
+            readonly rally_number: number;
+            readonly rotate?: number | null;
+            readonly seen?: number | null;
+            readonly set_number: number;
+            readonly setter_position?: number | null;
+            readonly setters?: readonly number[] | null;
+            /** @enum {string} */
+            readonly side: "us" | "them";
+            /** @enum {string|null} */
+            readonly system?: "one_setter" | "two_setters_back_sets" | "two_setters_front_sets" | null;
+            /**
+             * @description discriminator enum property added by openapi-typescript
+             * @enum {string}
+             */
+            readonly type: "lineup_corrected";
         };
         readonly ListedOpponentAnswer: {
             /** @description date and time, UTC */
@@ -4094,28 +4238,11 @@ export interface components {
             readonly next: string | null;
         };
         readonly LogAnswer: {
-            readonly events: readonly {
-                readonly [key: string]: unknown;
-            }[];
+            readonly events: readonly components["schemas"]["Event"][];
             readonly match: components["schemas"]["MatchDetailAnswer"];
         };
         readonly LoggedAnswer: {
-            /**
-             * @description An event of a match's log: an object with id, device, counter, set_number, rally_number, seen, type, and the fields of its type. What cannot be read is refused by its field.
-             * @example {
-             *       "id": "01900000-0000-7000-8000-000000000001",
-             *       "device": "phone",
-             *       "counter": 7,
-             *       "set_number": 1,
-             *       "rally_number": 3,
-             *       "seen": 6,
-             *       "type": "rally_won",
-             *       "winner": "us"
-             *     }
-             */
-            readonly event: {
-                readonly [key: string]: unknown;
-            };
+            readonly event: components["schemas"]["Event"];
             readonly position: number;
         };
         readonly MadeForAnswer: {
@@ -4130,6 +4257,21 @@ export interface components {
             /** @enum {string|null} */
             readonly setter_row: "front" | "back" | null;
             readonly side_outs: number;
+        };
+        /** @description MatchAbandoned */
+        readonly MatchAbandoned: {
+            readonly counter: number;
+            readonly device: string;
+            readonly id: string;
+            readonly rally_number: number;
+            readonly reason?: string | null;
+            readonly seen?: number | null;
+            readonly set_number: number;
+            /**
+             * @description discriminator enum property added by openapi-typescript
+             * @enum {string}
+             */
+            readonly type: "match_abandoned";
         };
         readonly MatchAnswer: {
             /** @description date and time, UTC */
@@ -4215,9 +4357,68 @@ export interface components {
             /** @enum {string|null} */
             readonly winner: "us" | "them" | null;
         };
+        /** @description MatchEnded */
+        readonly MatchEnded: {
+            readonly counter: number;
+            readonly device: string;
+            readonly id: string;
+            readonly rally_number: number;
+            readonly seen?: number | null;
+            readonly set_number: number;
+            /**
+             * @description discriminator enum property added by openapi-typescript
+             * @enum {string}
+             */
+            readonly type: "match_ended";
+        };
         readonly MatchesAnswer: {
             readonly items: readonly components["schemas"]["MatchAnswer"][];
             readonly next: string | null;
+        };
+        /** @description MatchOpened */
+        readonly MatchOpened: {
+            readonly counter: number;
+            readonly device: string;
+            readonly id: string;
+            /** @enum {string|null} */
+            readonly level?: "under_14" | "high_school" | "college" | "elite_women" | "elite_men" | null;
+            readonly profile?: (("fivb_2025_2028" | "fivb_2021_2024" | "us_college_women" | "us_high_school" | "us_junior_club" | "custom") | {
+                readonly cap?: number | null;
+                readonly deciding_cap?: number | null;
+                readonly deciding_points?: number;
+                readonly deciding_starting_points?: number;
+                readonly lead?: number;
+                readonly libero_exchange_to_serve?: boolean;
+                readonly libero_may_serve?: boolean;
+                readonly liberos?: number;
+                /** @enum {string} */
+                readonly name: "fivb_2025_2028" | "fivb_2021_2024" | "us_college_women" | "us_high_school" | "us_junior_club" | "custom";
+                /** @enum {string} */
+                readonly overlap_applies_to?: "both" | "receiving_only";
+                readonly points?: number;
+                /** @enum {string} */
+                readonly re_entry?: "once" | "same_place" | "free";
+                readonly seconds_to_serve?: number;
+                readonly serve_again?: boolean;
+                readonly sets_to_win?: number;
+                readonly side_change_points?: number | null;
+                readonly starting_points?: number;
+                readonly substitutions_per_set?: number | null;
+                readonly time_out_s?: number;
+                readonly time_outs_per_set?: number;
+                /** @enum {string} */
+                readonly wrong_server?: "since_fault" | "this_term";
+            }) | null;
+            readonly rally_number: number;
+            readonly seen?: number | null;
+            readonly set_number: number;
+            readonly them?: string | null;
+            /**
+             * @description discriminator enum property added by openapi-typescript
+             * @enum {string}
+             */
+            readonly type: "match_opened";
+            readonly us?: string | null;
         };
         readonly MatchRequest: {
             /** @description a UUIDv7 in lower case */
@@ -4240,6 +4441,8 @@ export interface components {
             readonly sets: readonly components["schemas"]["SetCourseAnswer"][];
             /** @enum {string} */
             readonly side: "us" | "them";
+            /** @description one sentence of what stands out, null while there are too few serves */
+            readonly text: string | null;
         };
         readonly MatchSituationAnswer: {
             readonly after_time_out: readonly ("us" | "them")[];
@@ -4251,11 +4454,18 @@ export interface components {
         readonly MatchStateAnswer: {
             readonly coming: readonly components["schemas"]["ComingAnswer"][];
             readonly contradictions: readonly components["schemas"]["ContradictionAnswer"][];
+            /** @enum {string|null} */
+            readonly first_serving_next: "us" | "them" | null;
+            readonly libero_may_replace: components["schemas"]["MayReplaceAnswer"];
             readonly next_state: components["schemas"]["StateAnswer"] | null;
             readonly position: number;
             readonly sheets: components["schemas"]["SheetsAnswer"];
             readonly state: components["schemas"]["StateAnswer"];
             readonly violations: readonly components["schemas"]["ViolationAnswer"][];
+        };
+        readonly MayReplaceAnswer: {
+            readonly them: readonly number[];
+            readonly us: readonly number[];
         };
         readonly MeanAnswer: {
             readonly mean: number | null;
@@ -4445,7 +4655,7 @@ export interface components {
             readonly y_m: number;
         };
         readonly PasserRequest: {
-            /** @description a whole number from 0 to 99; only named in the answer: two passers may have the same */
+            /** @description a whole number from 0 to 99; named in the answer; no two passers have the same */
             readonly number?: number;
             /** @description a number from 0 to 3 */
             readonly pass_grade?: number;
@@ -4462,9 +4672,60 @@ export interface components {
             readonly number: number;
             readonly pass_grade: components["schemas"]["MeanAnswer"];
         };
+        /** @description With any of what is known of the serve: grade, error, first_ball, passer, landing, spot, kind, speed_m_s. */
+        readonly PassGraded: {
+            readonly counter: number;
+            readonly device: string;
+            /** @enum {string|null} */
+            readonly error?: "net" | "long" | "wide" | "foot" | null;
+            /** @enum {string|null} */
+            readonly first_ball?: "attack" | "free_ball" | "overpass" | "none" | null;
+            readonly grade: number;
+            readonly id: string;
+            /** @enum {string|null} */
+            readonly kind?: "underhand" | "plain_overhand" | "standing_float" | "short_float" | "jump_float" | "standing_topspin" | "jump_topspin" | null;
+            readonly landing?: {
+                readonly x_m: number;
+                readonly y_m: number;
+            } | null;
+            readonly passer?: number | null;
+            readonly rally_number: number;
+            readonly seen?: number | null;
+            readonly set_number: number;
+            readonly speed_m_s?: number | null;
+            readonly spot?: {
+                readonly x_m: number;
+                readonly y_m: number;
+            } | null;
+            /**
+             * @description discriminator enum property added by openapi-typescript
+             * @enum {string}
+             */
+            readonly type: "pass_graded";
+        };
         readonly PasswordRequest: {
             readonly current?: string;
             readonly password: string;
+        };
+        /** @description PenaltyPointGiven */
+        readonly PenaltyPointGiven: {
+            readonly counter: number;
+            readonly device: string;
+            readonly id: string;
+            readonly number?: number | null;
+            readonly rally_number: number;
+            /** @enum {string|null} */
+            readonly reason?: "misconduct" | "delay" | "other" | null;
+            readonly rotation: boolean;
+            readonly seen?: number | null;
+            readonly set_number: number;
+            /** @enum {string} */
+            readonly to: "us" | "them";
+            /**
+             * @description discriminator enum property added by openapi-typescript
+             * @enum {string}
+             */
+            readonly type: "penalty_point_given";
         };
         readonly Place: {
             /** @description a number from -20 to 20 m */
@@ -4597,6 +4858,56 @@ export interface components {
             /** @enum {string} */
             readonly wrong_server: "since_fault" | "this_term";
         };
+        /** @description RallyReplayed */
+        readonly RallyReplayed: {
+            readonly counter: number;
+            readonly device: string;
+            readonly id: string;
+            readonly rally_number: number;
+            readonly reason?: string | null;
+            readonly seen?: number | null;
+            readonly set_number: number;
+            /**
+             * @description discriminator enum property added by openapi-typescript
+             * @enum {string}
+             */
+            readonly type: "rally_replayed";
+        };
+        /** @description With any of what is known of the serve: grade, error, first_ball, passer, landing, spot, kind, speed_m_s. */
+        readonly RallyWon: {
+            readonly counter: number;
+            readonly device: string;
+            /** @enum {string|null} */
+            readonly ending?: "ace" | "service_error" | null;
+            /** @enum {string|null} */
+            readonly error?: "net" | "long" | "wide" | "foot" | null;
+            /** @enum {string|null} */
+            readonly first_ball?: "attack" | "free_ball" | "overpass" | "none" | null;
+            readonly grade?: number | null;
+            readonly id: string;
+            /** @enum {string|null} */
+            readonly kind?: "underhand" | "plain_overhand" | "standing_float" | "short_float" | "jump_float" | "standing_topspin" | "jump_topspin" | null;
+            readonly landing?: {
+                readonly x_m: number;
+                readonly y_m: number;
+            } | null;
+            readonly passer?: number | null;
+            readonly rally_number: number;
+            readonly seen?: number | null;
+            readonly set_number: number;
+            readonly speed_m_s?: number | null;
+            readonly spot?: {
+                readonly x_m: number;
+                readonly y_m: number;
+            } | null;
+            /**
+             * @description discriminator enum property added by openapi-typescript
+             * @enum {string}
+             */
+            readonly type: "rally_won";
+            /** @enum {string} */
+            readonly winner: "us" | "them";
+        };
         readonly RatingAnswer: {
             readonly number: number;
             readonly pass_grade?: number | null;
@@ -4653,6 +4964,30 @@ export interface components {
             readonly x_m: number;
             readonly y_m: number;
         };
+        /** @description ReceptionFormationSeen */
+        readonly ReceptionFormationSeen: {
+            readonly counter: number;
+            readonly device: string;
+            /** @enum {string} */
+            readonly formation: "two" | "three" | "four" | "five";
+            readonly id: string;
+            readonly passers?: readonly {
+                readonly number?: number | null;
+                readonly position?: number | null;
+                readonly x_m: number;
+                readonly y_m: number;
+            }[] | null;
+            readonly rally_number: number;
+            readonly seen?: number | null;
+            readonly set_number: number;
+            /** @enum {string} */
+            readonly side: "us" | "them";
+            /**
+             * @description discriminator enum property added by openapi-typescript
+             * @enum {string}
+             */
+            readonly type: "reception_formation_seen";
+        };
         readonly RecordAnswer: {
             readonly called: components["schemas"]["CalledAnswer"] | null;
             readonly cancelled: boolean;
@@ -4696,15 +5031,59 @@ export interface components {
         readonly ReplayAnswer: {
             readonly coming: readonly components["schemas"]["ComingAnswer"][];
             readonly contradictions: readonly components["schemas"]["ContradictionAnswer"][];
+            /** @enum {string|null} */
+            readonly first_serving_next: "us" | "them" | null;
+            readonly libero_may_replace: components["schemas"]["MayReplaceAnswer"];
             readonly next_state: components["schemas"]["StateAnswer"] | null;
             readonly sheets: components["schemas"]["SheetsAnswer"];
             readonly state: components["schemas"]["StateAnswer"];
             readonly violations: readonly components["schemas"]["ViolationAnswer"][];
         };
         readonly ReplayRequest: {
-            readonly events: readonly unknown[];
+            readonly events: readonly components["schemas"]["Event"][];
             /** @description a profile's name, or an object with its name and the fields to change */
-            readonly profile?: unknown;
+            readonly profile?: (("fivb_2025_2028" | "fivb_2021_2024" | "us_college_women" | "us_high_school" | "us_junior_club" | "custom") | {
+                readonly cap?: number | null;
+                readonly deciding_cap?: number | null;
+                readonly deciding_points?: number;
+                readonly deciding_starting_points?: number;
+                readonly lead?: number;
+                readonly libero_exchange_to_serve?: boolean;
+                readonly libero_may_serve?: boolean;
+                readonly liberos?: number;
+                /** @enum {string} */
+                readonly name: "fivb_2025_2028" | "fivb_2021_2024" | "us_college_women" | "us_high_school" | "us_junior_club" | "custom";
+                /** @enum {string} */
+                readonly overlap_applies_to?: "both" | "receiving_only";
+                readonly points?: number;
+                /** @enum {string} */
+                readonly re_entry?: "once" | "same_place" | "free";
+                readonly seconds_to_serve?: number;
+                readonly serve_again?: boolean;
+                readonly sets_to_win?: number;
+                readonly side_change_points?: number | null;
+                readonly starting_points?: number;
+                readonly substitutions_per_set?: number | null;
+                readonly time_out_s?: number;
+                readonly time_outs_per_set?: number;
+                /** @enum {string} */
+                readonly wrong_server?: "since_fault" | "this_term";
+            }) | null;
+        };
+        /** @description Retracted */
+        readonly Retracted: {
+            readonly counter: number;
+            readonly device: string;
+            readonly event_id: string;
+            readonly id: string;
+            readonly rally_number: number;
+            readonly seen?: number | null;
+            readonly set_number: number;
+            /**
+             * @description discriminator enum property added by openapi-typescript
+             * @enum {string}
+             */
+            readonly type: "retracted";
         };
         readonly ReviewAnswer: {
             readonly all: components["schemas"]["RowAnswer"];
@@ -4721,11 +5100,39 @@ export interface components {
             readonly sets: readonly components["schemas"]["SetCourseAnswer"][];
             /** @enum {string} */
             readonly side: "us" | "them";
+            /** @description one sentence of what stands out, null while there are too few serves */
+            readonly text: string | null;
         };
         readonly ReviewRequest: {
-            readonly events: readonly unknown[];
+            readonly events: readonly components["schemas"]["Event"][];
             /** @description a profile's name, or an object with its name and the fields to change */
-            readonly profile?: unknown;
+            readonly profile?: (("fivb_2025_2028" | "fivb_2021_2024" | "us_college_women" | "us_high_school" | "us_junior_club" | "custom") | {
+                readonly cap?: number | null;
+                readonly deciding_cap?: number | null;
+                readonly deciding_points?: number;
+                readonly deciding_starting_points?: number;
+                readonly lead?: number;
+                readonly libero_exchange_to_serve?: boolean;
+                readonly libero_may_serve?: boolean;
+                readonly liberos?: number;
+                /** @enum {string} */
+                readonly name: "fivb_2025_2028" | "fivb_2021_2024" | "us_college_women" | "us_high_school" | "us_junior_club" | "custom";
+                /** @enum {string} */
+                readonly overlap_applies_to?: "both" | "receiving_only";
+                readonly points?: number;
+                /** @enum {string} */
+                readonly re_entry?: "once" | "same_place" | "free";
+                readonly seconds_to_serve?: number;
+                readonly serve_again?: boolean;
+                readonly sets_to_win?: number;
+                readonly side_change_points?: number | null;
+                readonly starting_points?: number;
+                readonly substitutions_per_set?: number | null;
+                readonly time_out_s?: number;
+                readonly time_outs_per_set?: number;
+                /** @enum {string} */
+                readonly wrong_server?: "since_fault" | "this_term";
+            }) | null;
             /** @description a whole number from 1 to 9 */
             readonly set_number?: number | null;
             /** @enum {string} */
@@ -4783,6 +5190,26 @@ export interface components {
             /** @description a number from 0.2 to 5 m */
             readonly along_m: number;
         };
+        /** @description ScoreCorrected */
+        readonly ScoreCorrected: {
+            readonly counter: number;
+            readonly device: string;
+            readonly id: string;
+            readonly rally_number: number;
+            readonly seen?: number | null;
+            readonly set_number: number;
+            readonly sets?: {
+                readonly them: number;
+                readonly us: number;
+            } | null;
+            readonly them: number;
+            /**
+             * @description discriminator enum property added by openapi-typescript
+             * @enum {string}
+             */
+            readonly type: "score_corrected";
+            readonly us: number;
+        };
         readonly SeenPasser: {
             /** @description a whole number from 0 to 99 */
             readonly number?: number;
@@ -4810,6 +5237,37 @@ export interface components {
             readonly speeds_m_s: readonly number[] | null;
             readonly spots: readonly ("left_corner" | "left" | "middle" | "right" | "right_corner")[] | null;
         };
+        /** @description At least one of grade, error, first_ball, passer, landing, spot, kind, speed_m_s is given. */
+        readonly ServeNoted: {
+            readonly counter: number;
+            readonly device: string;
+            /** @enum {string|null} */
+            readonly error?: "net" | "long" | "wide" | "foot" | null;
+            /** @enum {string|null} */
+            readonly first_ball?: "attack" | "free_ball" | "overpass" | "none" | null;
+            readonly grade?: number | null;
+            readonly id: string;
+            /** @enum {string|null} */
+            readonly kind?: "underhand" | "plain_overhand" | "standing_float" | "short_float" | "jump_float" | "standing_topspin" | "jump_topspin" | null;
+            readonly landing?: {
+                readonly x_m: number;
+                readonly y_m: number;
+            } | null;
+            readonly passer?: number | null;
+            readonly rally_number: number;
+            readonly seen?: number | null;
+            readonly set_number: number;
+            readonly speed_m_s?: number | null;
+            readonly spot?: {
+                readonly x_m: number;
+                readonly y_m: number;
+            } | null;
+            /**
+             * @description discriminator enum property added by openapi-typescript
+             * @enum {string}
+             */
+            readonly type: "serve_noted";
+        };
         readonly ServerAnswer: {
             readonly contact_height_m: number;
             readonly contact_inside_m: number;
@@ -4821,6 +5279,23 @@ export interface components {
             readonly spin_rev_s: number;
             readonly spot_limits: components["schemas"]["BoundsAnswer"];
             readonly spots: readonly components["schemas"]["ServerSpotAnswer"][];
+        };
+        /** @description ServerCorrected */
+        readonly ServerCorrected: {
+            readonly counter: number;
+            readonly device: string;
+            readonly id: string;
+            readonly number?: number | null;
+            readonly rally_number: number;
+            readonly seen?: number | null;
+            readonly set_number: number;
+            /** @enum {string} */
+            readonly side: "us" | "them";
+            /**
+             * @description discriminator enum property added by openapi-typescript
+             * @enum {string}
+             */
+            readonly type: "server_corrected";
         };
         readonly ServeRequest: {
             /** @description a number from 0 to 1 */
@@ -4863,6 +5338,23 @@ export interface components {
             readonly serves: components["schemas"]["ShareAnswer"];
             readonly won: components["schemas"]["ShareAnswer"];
         };
+        /** @description ServerSeen */
+        readonly ServerSeen: {
+            readonly counter: number;
+            readonly device: string;
+            readonly id: string;
+            readonly number: number;
+            readonly rally_number: number;
+            readonly seen?: number | null;
+            readonly set_number: number;
+            /** @enum {string} */
+            readonly side: "us" | "them";
+            /**
+             * @description discriminator enum property added by openapi-typescript
+             * @enum {string}
+             */
+            readonly type: "server_seen";
+        };
         readonly ServerSpotAnswer: {
             readonly allowed: boolean;
             /** @enum {string} */
@@ -4889,12 +5381,60 @@ export interface components {
             /** @enum {string|null} */
             readonly winner: "us" | "them" | null;
         };
+        /** @description SetEnded */
+        readonly SetEnded: {
+            readonly counter: number;
+            readonly device: string;
+            readonly id: string;
+            readonly rally_number: number;
+            readonly seen?: number | null;
+            readonly set_number: number;
+            /**
+             * @description discriminator enum property added by openapi-typescript
+             * @enum {string}
+             */
+            readonly type: "set_ended";
+            /** @enum {string|null} */
+            readonly winner?: "us" | "them" | null;
+        };
         readonly SetScoreAnswer: {
             readonly set_number: number;
             readonly them: number;
             readonly us: number;
             /** @enum {string|null} */
             readonly winner: "us" | "them" | null;
+        };
+        /** @description SetStarted */
+        readonly SetStarted: {
+            readonly counter: number;
+            readonly device: string;
+            readonly id: string;
+            readonly rally_number: number;
+            readonly seen?: number | null;
+            /** @enum {string} */
+            readonly serving_first: "us" | "them";
+            readonly set_number: number;
+            readonly them?: {
+                readonly liberos?: readonly number[] | null;
+                readonly lineup?: readonly (number | null)[] | null;
+                readonly setter_position?: number | null;
+                readonly setters?: readonly number[] | null;
+                /** @enum {string|null} */
+                readonly system?: "one_setter" | "two_setters_back_sets" | "two_setters_front_sets" | null;
+            } | null;
+            /**
+             * @description discriminator enum property added by openapi-typescript
+             * @enum {string}
+             */
+            readonly type: "set_started";
+            readonly us?: {
+                readonly liberos?: readonly number[] | null;
+                readonly lineup?: readonly (number | null)[] | null;
+                readonly setter_position?: number | null;
+                readonly setters?: readonly number[] | null;
+                /** @enum {string|null} */
+                readonly system?: "one_setter" | "two_setters_back_sets" | "two_setters_front_sets" | null;
+            } | null;
         };
         readonly ShareAnswer: {
             readonly count: number;
@@ -4939,6 +5479,20 @@ export interface components {
         readonly SidesAnswer: {
             readonly them: components["schemas"]["SideAnswer"];
             readonly us: components["schemas"]["SideAnswer"];
+        };
+        /** @description SidesChanged */
+        readonly SidesChanged: {
+            readonly counter: number;
+            readonly device: string;
+            readonly id: string;
+            readonly rally_number: number;
+            readonly seen?: number | null;
+            readonly set_number: number;
+            /**
+             * @description discriminator enum property added by openapi-typescript
+             * @enum {string}
+             */
+            readonly type: "sides_changed";
         };
         readonly SignalAnswer: {
             readonly fingers: readonly boolean[];
@@ -5130,6 +5684,25 @@ export interface components {
             readonly spin_rev_s: number;
             readonly start_error_ceiling: number;
         };
+        /** @description Substituted */
+        readonly Substituted: {
+            readonly counter: number;
+            readonly device: string;
+            readonly enters: number;
+            readonly id: string;
+            readonly leaves?: number | null;
+            readonly position?: number | null;
+            readonly rally_number: number;
+            readonly seen?: number | null;
+            readonly set_number: number;
+            /** @enum {string} */
+            readonly side: "us" | "them";
+            /**
+             * @description discriminator enum property added by openapi-typescript
+             * @enum {string}
+             */
+            readonly type: "substituted";
+        };
         readonly TableRequest: {
             readonly text: string;
         };
@@ -5207,6 +5780,22 @@ export interface components {
             readonly items: readonly components["schemas"]["TeamAnswer"][];
             readonly next: string | null;
         };
+        /** @description TimeOutTaken */
+        readonly TimeOutTaken: {
+            readonly counter: number;
+            readonly device: string;
+            readonly id: string;
+            readonly rally_number: number;
+            readonly seen?: number | null;
+            readonly set_number: number;
+            /** @enum {string} */
+            readonly side: "us" | "them";
+            /**
+             * @description discriminator enum property added by openapi-typescript
+             * @enum {string}
+             */
+            readonly type: "time_out_taken";
+        };
         readonly TokenAnswer: {
             /** @description date and time, UTC */
             readonly created_at: string;
@@ -5266,6 +5855,26 @@ export interface components {
             readonly reason: string;
             readonly spot: string;
             readonly target: string;
+        };
+        /** @description WrongServerCalled */
+        readonly WrongServerCalled: {
+            readonly counter: number;
+            readonly device: string;
+            /** @enum {string} */
+            readonly found: "at_service" | "after_rally";
+            readonly from_rally?: number | null;
+            readonly id: string;
+            readonly rally_number: number;
+            readonly right_server?: number | null;
+            readonly seen?: number | null;
+            readonly set_number: number;
+            /** @enum {string} */
+            readonly side: "us" | "them";
+            /**
+             * @description discriminator enum property added by openapi-typescript
+             * @enum {string}
+             */
+            readonly type: "wrong_server_called";
         };
         readonly ZonePoses: {
             readonly 1: readonly boolean[];

@@ -32,9 +32,8 @@ export type Limits = Of<"BoundsAnswer">;
 
 export type PasserAsked = Of<"PasserRequest">;
 
-type Asked = Sent<Of<"CallRequest">, "level">;
-export interface CallRequest extends Asked {
-  readonly server: Sent<Of<"ServerRequest">, "kind">;
+export interface CallRequest extends Of<"CallRequest"> {
+  readonly server: Of<"ServerRequest">;
   readonly opponent: Sent<Of<"OpponentRequest">, "setter_position">;
   readonly policy: Of<"PolicyRequest">;
 }
@@ -66,6 +65,8 @@ export type Situation = Of<"SituationAnswer">;
 export type Level = Situation["level"];
 export type System = Situation["system"];
 export type Formation = NonNullable<Situation["formation"]>;
+/** By the number of passers, from two on. */
+export const FORMATIONS = ["two", "three", "four", "five"] as const satisfies readonly Formation[];
 
 export type CallAnswer = Of<"CallsAnswer">;
 

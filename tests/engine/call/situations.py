@@ -14,11 +14,11 @@ from cornerwise.engine.call.value import difficulty
 from cornerwise.engine.court import USUAL_PASS_TARGET, Point, service_spots
 from cornerwise.engine.flight import reach_table
 from cornerwise.engine.maths import Maths
+from cornerwise.engine.names import FormationName, Level
 from cornerwise.engine.outcome import Receivers, outcome_model, rally_won, standing_part, terms, win_shares
 from cornerwise.engine.passing import Stand
 from cornerwise.engine.players import (
     STOCK_SERVERS,
-    Level,
     Scatter,
     Server,
     StockServer,
@@ -27,7 +27,7 @@ from cornerwise.engine.players import (
     server_of,
     stock_server,
 )
-from cornerwise.engine.reception import FormationName, Position, passers_places, setter_start
+from cornerwise.engine.reception import Position, passers_places, setter_start
 from cornerwise.service.arrays import ARRAYS
 
 from .slow import Passers

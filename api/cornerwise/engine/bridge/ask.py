@@ -18,12 +18,12 @@ from cornerwise.engine.court import (
 )
 from cornerwise.engine.errors import RuleBroken
 from cornerwise.engine.flight import BALLS, BallName
+from cornerwise.engine.names import FORMATIONS, FormationName, Level
 from cornerwise.engine.outcome import Receivers, outcome_model
 from cornerwise.engine.passing import Stand
 from cornerwise.engine.players import (
     NET_HEIGHT_M,
     USUAL_KIND,
-    Level,
     Scatter,
     Serve,
     Server,
@@ -33,8 +33,6 @@ from cornerwise.engine.players import (
     with_wobble,
 )
 from cornerwise.engine.reception import (
-    FORMATIONS,
-    FormationName,
     Passer,
     Player,
     complete,

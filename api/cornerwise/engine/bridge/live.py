@@ -8,9 +8,11 @@ from typing import Any
 from cornerwise.engine.errors import RuleBroken
 from cornerwise.engine.match import parse_log, report
 from cornerwise.engine.match import replay as replay_log
+from cornerwise.engine.match.libero import may_be_replaced
 from cornerwise.engine.match.profile_reading import parse_profile
-from cornerwise.engine.match.readers import Reader, mapping, one_of, whole
+from cornerwise.engine.match.readers import ANYTHING, Reader, mapping, one_of, whole
 from cornerwise.engine.match.report import format_state
+from cornerwise.engine.match.score import first_serving_next
 from cornerwise.engine.match.situation import after_side_out
 from cornerwise.engine.match.state import MatchState
 from cornerwise.engine.match.terms import SIDES
@@ -21,7 +23,7 @@ from .ask import asked
 SERVES_AHEAD = 3  # chosen: what a time-out has the time to talk about
 SHEET_LIBEROS = 4  # as many as `set_started` takes; a log may name more
 MOST_SETS = 9  # as many as an event's set number takes
-LOG: Mapping[str, Reader] = {"events": lambda _, value: value}
+LOG: Mapping[str, Reader] = {"events": ANYTHING}
 
 
 def replay(request: Mapping[str, Any]) -> dict[str, Any]:
@@ -49,9 +51,12 @@ def _folded(read: Mapping[str, Any]) -> MatchState:
 
 
 def match_answer(state: MatchState) -> dict[str, Any]:
-    """Return {state, next_state, violations, contradictions, coming, sheets} as plain objects.
+    """Return {state, next_state, violations, contradictions, coming, libero_may_replace, first_serving_next,
+    sheets} as plain objects.
 
     coming : our next serves, the first of them the one to call: see `our_serves`
+    libero_may_replace : for each side, for whom its libero may come in now, who is likeliest first
+    first_serving_next : who serves first in the next set (FIVB 12.1.2); null where the toss says, or none is
     sheets : for each side what `set_started` takes to begin a set with the same players again
     """
     said = report(state)
@@ -59,6 +64,8 @@ def match_answer(state: MatchState) -> dict[str, Any]:
     return {
         **said,
         "coming": [_coming(s, n) for s, n in our_serves(state)],
+        "libero_may_replace": {side: list(may_be_replaced(state, side)) for side in SIDES},
+        "first_serving_next": first_serving_next(state),
         "sheets": {side: sheet(sides[side]) for side in sides},
     }
 

@@ -6,7 +6,8 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from cornerwise.engine.flight import SLOWEST_M_S, Kind
-from cornerwise.engine.players import NET_HEIGHT_M, Level, paces, stock_server, with_wobble
+from cornerwise.engine.names import Level
+from cornerwise.engine.players import NET_HEIGHT_M, paces, stock_server, with_wobble
 from cornerwise.engine.reception import setting_position
 from cornerwise.engine.roster import contact_height_m, number_at, rated, run_to_job, setter_start_position
 

@@ -6,19 +6,17 @@ from typing import Any
 
 from cornerwise.engine.call.words import KIND_WORDS, capital
 from cornerwise.engine.flight import KINDS, TOPSPIN, Kind
+from cornerwise.engine.names import FORMATIONS, LEVELS, SYSTEMS, Level
 from cornerwise.engine.players import (
-    LEVELS,
     NET_HEIGHT_M,
     START_CEILING,
     STOCK_SERVERS,
     TOPSPIN_CEILING,
     USUAL_KIND,
-    Level,
     StockServer,
     paces,
     stock_server,
 )
-from cornerwise.engine.reception import FORMATIONS, SYSTEMS
 
 from .hands import starting_code
 

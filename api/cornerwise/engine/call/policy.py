@@ -7,7 +7,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from cornerwise.engine.flight import TOPSPIN
-from cornerwise.engine.players import CEILING_ABOVE_LEAST, START_CEILING, TOPSPIN_CEILING, Level, Server
+from cornerwise.engine.names import Level
+from cornerwise.engine.players import CEILING_ABOVE_LEAST, START_CEILING, TOPSPIN_CEILING, Server
 
 from .search import Search
 from .situation import Option, Stand

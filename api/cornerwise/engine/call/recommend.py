@@ -7,8 +7,8 @@ from dataclasses import dataclass, replace
 from cornerwise.engine.court import SpotName
 from cornerwise.engine.flight import TOPSPIN, DragModel
 from cornerwise.engine.maths import Maths
+from cornerwise.engine.names import Level
 from cornerwise.engine.outcome import Part
-from cornerwise.engine.players import Level
 
 from .alternatives import alternatives, missing_spots
 from .detail import Detail, detail, worth_at

@@ -4,26 +4,12 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, TypeAlias
 
-Kind = Literal[
-    "underhand",
-    "plain_overhand",
-    "standing_float",
-    "short_float",
-    "jump_float",
-    "standing_topspin",
-    "jump_topspin",
-]
-KINDS: tuple[Kind, ...] = (
-    "underhand",
-    "plain_overhand",
-    "standing_float",
-    "short_float",
-    "jump_float",
-    "standing_topspin",
-    "jump_topspin",
-)
+from cornerwise.engine.names import SERVE_KINDS, ServeKind
+
+Kind: TypeAlias = ServeKind
+KINDS: tuple[Kind, ...] = SERVE_KINDS
 FLOATS: frozenset[Kind] = frozenset({"standing_float", "short_float", "jump_float"})
 TOPSPIN: frozenset[Kind] = frozenset({"standing_topspin", "jump_topspin"})
 

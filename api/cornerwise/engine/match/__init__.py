@@ -7,7 +7,7 @@ Modules, each using only those above it:
 
     row  terms  profiles  events  notes  state  rotation  score  referee  serve  rally  wrong_server
     substitution  libero  lineup  opening  closing  scorer  fold  order  replaying  situation
-    readers  profile_reading  shapes  reading  report  logbook
+    readers  profile_reading  shapes  reading  documenting  report  logbook
 """
 
 from cornerwise.engine.match.fold import evolve

@@ -16,16 +16,13 @@ from cornerwise.engine.match.terms import (
     Ending,
     FirstBall,
     ForfeitHow,
-    FormationName,
     Found,
-    Level,
     PenaltyReason,
     Scope,
     ServeError,
-    ServeKind,
     Side,
-    System,
 )
+from cornerwise.engine.names import FormationName, Level, ServeKind, System
 
 Lineup: TypeAlias = tuple[int | None, ...]
 """Six shirt numbers by position 1 to 6, None where the player is unknown."""

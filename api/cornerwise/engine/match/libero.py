@@ -6,17 +6,20 @@ from dataclasses import replace
 
 from cornerwise.engine.match.events import Entry, LiberoReplaced
 from cornerwise.engine.match.rotation import (
+    BACK_ROW,
     in_order,
     is_libero,
     libero_place,
     place_at,
     position_of,
     regular_place,
+    setter_numbers,
     settled,
     unknown_places,
     with_place,
     without_libero,
 )
+from cornerwise.engine.match.score import status
 from cornerwise.engine.match.state import MatchState, Team, with_contradiction, with_team, with_violation
 from cornerwise.engine.match.terms import FRONT_ROW, Side
 
@@ -95,8 +98,17 @@ def libero_in(state: MatchState, entry: Entry, event: LiberoReplaced, libero: in
         state = with_violation(state, entry, "two_liberos_on_court", side, libero)
     if position_of(team, index) in FRONT_ROW:
         state = with_violation(state, entry, "libero_in_front_row", side, libero)
-    team = replaced_filled_in(team, index, event.leaves)
+    team = remembered(replaced_filled_in(team, index, event.leaves), index)
     return with_team(state, side, with_place(team, index, replace(team.places[index], libero=libero)))
+
+
+def remembered(team: Team, index: int) -> Team:
+    """Return the side with whom a libero comes in for noted: she will do so again."""
+    number = team.places[index].number
+    if number is None:
+        return team
+    others = (n for n in team.libero_came_for if n != number)
+    return team._replace(libero_came_for=(number, *others))
 
 
 def replaced_filled_in(team: Team, index: int, leaves: int | None) -> Team:
@@ -118,3 +130,40 @@ def rally_between(
     if moves or not team.libero_ready:
         state = with_violation(state, entry, "libero_without_rally", side, number)
     return with_team(state, side, team._replace(libero_ready=False))
+
+
+def may_be_replaced(state: MatchState, side: Side) -> tuple[int, ...]:
+    """Return for whom the libero may come in now, who is likeliest first: whom she came in for before,
+    then from position 1 to 5, who sets last.
+
+    Nobody while a libero is on court, before a rally was completed since the last replacement (FIVB
+    19.3.2.1), or without a libero who may play; in position 1 only where she may serve (19.3.1.3).
+    """
+    team = state.teams.of(side)
+    if status(state) != "in_play" or not free_liberos(team):
+        return ()
+    ready = [p for p in BACK_ROW if team.libero_ready or exchanges_to_serve(state, side, p)]
+    places = (place_at(team, p) for p in ready if p != 1 or side != state.serving or may_serve(state, side))
+    numbers = [n for n in (team.places[place].number for place in places) if n is not None]
+    setters = setter_numbers(team)
+    came = {number: rank for rank, number in enumerate(team.libero_came_for)}
+    return tuple(sorted(numbers, key=lambda n: (came.get(n, len(came)), n in setters)))
+
+
+def free_liberos(team: Team) -> list[int]:
+    """Return the liberos who may come in: none while one is on court."""
+    if any(place.libero is not None for place in team.places):
+        return []
+    out = {*team.expelled, *team.disqualified, *team.injured}
+    return [n for n in team.liberos if n not in out and not in_order(team, n)]
+
+
+def exchanges_to_serve(state: MatchState, side: Side, position: int) -> bool:
+    """Return whether a libero may come into a position without a rally between: to serve, in some codes."""
+    return position == 1 and side == state.serving and state.profile.libero_exchange_to_serve
+
+
+def may_serve(state: MatchState, side: Side) -> bool:
+    """Return whether a libero may serve from position 1: where she may at all, and from one place only."""
+    team = state.teams.of(side)
+    return state.profile.libero_may_serve and team.libero_served_from in (None, place_at(team, 1))

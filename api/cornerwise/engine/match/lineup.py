@@ -32,6 +32,7 @@ def team_at_set_start(before: Team, sheet: TeamSheet) -> Team:
         setters=before.setters if sheet.setters is None else sheet.setters,
         system=before.system if sheet.system is None else sheet.system,
         liberos=carried if sheet.liberos is None else sheet.liberos,
+        libero_came_for=before.libero_came_for,
         disqualified=before.disqualified,
         injured=before.injured,
         formations=before.formations,

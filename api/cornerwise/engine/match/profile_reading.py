@@ -14,7 +14,16 @@ from cornerwise.engine.match.profiles import (
     WrongServerRule,
     edited_fields,
 )
-from cornerwise.engine.match.readers import Reader, one_of, refuse, whole, within, yes_or_no
+from cornerwise.engine.match.readers import (
+    Reader,
+    nullable,
+    object_schema,
+    one_of,
+    refuse,
+    whole,
+    within,
+    yes_or_no,
+)
 
 NULLABLE = ("cap", "deciding_cap", "substitutions_per_set", "side_change_points")
 
@@ -42,8 +51,8 @@ FIELDS: Mapping[str, Reader] = {
 }
 
 
-def parse_profile(field: str, value: Any) -> RuleProfile:
-    """Return the profile that a request names or describes.
+def read_profile(field: str, value: Any) -> RuleProfile:
+    """Return the profile that a request names or describes: see `parse_profile`.
 
     Raises RuleBroken naming the field when a name is unknown or a value is out of its range.
     """
@@ -89,3 +98,12 @@ def describe_profile(profile: RuleProfile) -> str | dict[str, Any]:
     """Return a profile as `parse_profile` takes it: its name, or its name with what was edited."""
     edited = edited_fields(profile)
     return {"name": profile.name, **edited} if edited else profile.name
+
+
+NAME = one_of(*PROFILES)
+CHANGED: Mapping[str, Reader] = {
+    name: Reader(reader.read, nullable(reader.schema)) if name in NULLABLE else reader
+    for name, reader in FIELDS.items()
+}
+OBJECT = object_schema({"name": NAME, **CHANGED}, {})
+parse_profile = Reader(read_profile, {"anyOf": [NAME.schema, {**OBJECT, "required": ["name"]}]})

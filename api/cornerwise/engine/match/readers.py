@@ -1,7 +1,8 @@
 """Readers: each turns one plain value of a request into a value of the engine, or says what is wrong with it.
 
 A reader takes the field's dotted name and the value, and raises RuleBroken naming field, value, what
-was expected and the rule. `true` is never a number.
+was expected and the rule. `true` is never a number. Each says in JSON Schema what it takes, so that the
+document of an event is made of what reads it.
 """
 
 from __future__ import annotations
@@ -9,6 +10,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
 from typing import Any, NoReturn, TypeAlias
 
 from cornerwise.engine.court import Point
@@ -16,7 +18,22 @@ from cornerwise.engine.errors import RuleBroken
 from cornerwise.engine.match.events import Passer
 from cornerwise.engine.match.terms import Both
 
-Reader: TypeAlias = Callable[[str, Any], Any]
+Schema: TypeAlias = Mapping[str, Any]
+
+
+@dataclass(frozen=True, slots=True)
+class Reader:
+    """Reads one plain value.
+
+    schema : what it takes, as JSON Schema (2020-12); what a schema cannot say, the engine refuses by a rule
+    """
+
+    read: Callable[[str, Any], Any]
+    schema: Schema
+
+    def __call__(self, field: str, value: Any) -> Any:
+        return self.read(field, value)
+
 
 RULES: Mapping[str, str] = {
     "log_length": "A log is a list of at most 20,000 events.",
@@ -54,7 +71,7 @@ def whole(lowest: int, highest: int) -> Reader:
             refuse(field, value, f"a whole number from {lowest} to {highest}", "whole_number")
         return int(value)
 
-    return read
+    return Reader(read, {"type": "integer", "minimum": lowest, "maximum": highest})
 
 
 def real(lowest: float, highest: float) -> Reader:
@@ -65,7 +82,7 @@ def real(lowest: float, highest: float) -> Reader:
             refuse(field, value, f"a number from {lowest:g} to {highest:g}", "real_number")
         return float(value)
 
-    return read
+    return Reader(read, {"type": "number", "minimum": lowest, "maximum": highest})
 
 
 def one_of(*choices: str) -> Reader:
@@ -76,7 +93,7 @@ def one_of(*choices: str) -> Reader:
             refuse(field, value, f"one of {', '.join(choices)}", "one_of")
         return value
 
-    return read
+    return Reader(read, {"type": "string", "enum": list(choices)})
 
 
 def text(longest: int) -> Reader:
@@ -87,16 +104,16 @@ def text(longest: int) -> Reader:
             refuse(field, value, f"text of 1 to {longest} characters", "text")
         return value
 
-    return read
+    return Reader(read, {"type": "string", "minLength": 1, "maxLength": longest})
 
 
-def yes_or_no(field: str, value: Any) -> bool:
+def read_yes_or_no(field: str, value: Any) -> bool:
     if not isinstance(value, bool):
         refuse(field, value, "true or false", "yes_or_no")
     return value
 
 
-def event_id(field: str, value: Any) -> str:
+def read_event_id(field: str, value: Any) -> str:
     if not isinstance(value, str) or UUID7.fullmatch(value) is None:
         refuse(field, value, "a UUIDv7 in lower case", "event_id")
     return value
@@ -110,7 +127,8 @@ def listed(read: Reader, fewest: int, most: int) -> Reader:
             refuse(field, value, f"a list of {fewest} to {most} entries", "event_shape")
         return tuple(read(f"{field}.{i}", entry) for i, entry in enumerate(value))
 
-    return read_list
+    schema = {"type": "array", "items": read.schema, "minItems": fewest, "maxItems": most}
+    return Reader(read_list, schema)
 
 
 def numbers(most: int) -> Reader:
@@ -120,7 +138,7 @@ def numbers(most: int) -> Reader:
     def read(field: str, value: Any) -> tuple[int, ...]:
         return once(field, value, read_list(field, value))
 
-    return read
+    return Reader(read, {**read_list.schema, "uniqueItems": True})
 
 
 def once(field: str, value: Any, given: tuple[Any, ...]) -> tuple[Any, ...]:
@@ -130,7 +148,7 @@ def once(field: str, value: Any, given: tuple[Any, ...]) -> tuple[Any, ...]:
     return given
 
 
-def lineup(field: str, value: Any) -> tuple[int | None, ...]:
+def read_lineup(field: str, value: Any) -> tuple[int | None, ...]:
     """Read six shirt numbers or nulls, by position 1 to 6, none twice."""
     if isinstance(value, str) or not isinstance(value, Sequence) or len(value) != 6:
         refuse(field, value, "six entries, each a shirt number or null", "six_places")
@@ -158,19 +176,43 @@ def mapping(
     return read
 
 
+def object_schema(required: Mapping[str, Reader], optional: Mapping[str, Reader]) -> Schema:
+    """Return what `mapping` takes, as JSON Schema."""
+    properties = {name: reader.schema for name, reader in required.items()}
+    properties |= {name: nullable(reader.schema) for name, reader in optional.items()}
+    some = {"required": list(required)} if required else {}
+    return {"type": "object", "properties": properties, **some, "additionalProperties": False}
+
+
+def nullable(schema: Schema) -> Schema:
+    """Return a schema that also takes null."""
+    kind = schema.get("type")
+    if not isinstance(kind, str) or kind == "object":
+        return {"anyOf": [schema, {"type": "null"}]}
+    words = {"enum": [*schema["enum"], None]} if "enum" in schema else {}
+    return {**schema, "type": [kind, "null"], **words}
+
+
 def within(field: str, name: str) -> str:
     """Return the dotted name of a field inside another."""
     return f"{field}.{name}" if field else name
 
 
+ANYTHING = Reader(lambda _, value: value, {})
+yes_or_no = Reader(read_yes_or_no, {"type": "boolean"})
+event_id = Reader(read_event_id, {"type": "string", "pattern": f"^{UUID7.pattern}$"})
 shirt_number = whole(0, HIGHEST_NUMBER)
 position = whole(1, 6)
+LINEUP_SCHEMA = {"type": "array", "items": nullable(shirt_number.schema), "minItems": 6, "maxItems": 6}
+lineup = Reader(read_lineup, LINEUP_SCHEMA)
 share = real(0.0, 1.0)
 metres = real(-FARTHEST_M, FARTHEST_M)
 PLACE: Mapping[str, Reader] = {"x_m": metres, "y_m": metres}
+WHO: Mapping[str, Reader] = {"position": position, "number": shirt_number}
+SETS: Mapping[str, Reader] = {"us": whole(0, 9), "them": whole(0, 9)}
 
 
-def speed_m_s(field: str, value: Any) -> float:
+def read_speed_m_s(field: str, value: Any) -> float:
     """Read a speed over 0. [m/s]"""
     speed = real(0.0, FASTEST_M_S)(field, value)
     if math.isclose(speed, 0.0, abs_tol=1e-12):
@@ -178,16 +220,22 @@ def speed_m_s(field: str, value: Any) -> float:
     return float(speed)
 
 
-def point(field: str, value: Any) -> Point:
+def read_point(field: str, value: Any) -> Point:
     """Read a place on the floor. [m]"""
     return Point(**mapping(field, value, PLACE, {}))
 
 
-def passer(field: str, value: Any) -> Passer:
+def read_passer(field: str, value: Any) -> Passer:
     """Read a passer's place, with position and number as far as known."""
-    return Passer(**mapping(field, value, PLACE, {"position": position, "number": shirt_number}))
+    return Passer(**mapping(field, value, PLACE, WHO))
 
 
-def sets_won(field: str, value: Any) -> Both[int]:
+def read_sets_won(field: str, value: Any) -> Both[int]:
     """Read the sets won by each side."""
-    return Both(**mapping(field, value, {"us": whole(0, 9), "them": whole(0, 9)}, {}))
+    return Both(**mapping(field, value, SETS, {}))
+
+
+speed_m_s = Reader(read_speed_m_s, {"type": "number", "exclusiveMinimum": 0, "maximum": FASTEST_M_S})
+point = Reader(read_point, object_schema(PLACE, {}))
+passer = Reader(read_passer, object_schema(PLACE, WHO))
+sets_won = Reader(read_sets_won, object_schema(SETS, {}))

@@ -58,7 +58,7 @@ def parse_entry(value: Any, field: str = "") -> ev.Entry:
 
 def parse_event(shape: Shape, value: Mapping[str, Any], field: str) -> ev.Event:
     """Return an event read from the fields of its type."""
-    optional = {**shape.optional, **PARTS} if shape.parts else shape.optional
+    optional = shape.all_optional
     read = mapping(field, value, shape.required, optional)
     if shape.something and not read.keys() - shape.required.keys():
         refuse(field or "event", dict(value), f"at least one of {', '.join(optional)}", "something_said")

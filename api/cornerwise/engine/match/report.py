@@ -9,7 +9,7 @@ from typing import Any
 from cornerwise.engine.match.notes import Contradiction, Violation, contradiction_text, violation_text
 from cornerwise.engine.match.profile_reading import parse_profile
 from cornerwise.engine.match.profiles import format_profile
-from cornerwise.engine.match.readers import mapping
+from cornerwise.engine.match.readers import ANYTHING, mapping
 from cornerwise.engine.match.reading import parse_log
 from cornerwise.engine.match.referee import libero_must_leave, side_change_is_due
 from cornerwise.engine.match.replaying import replay
@@ -40,7 +40,7 @@ def replay_request(request: Mapping[str, Any]) -> dict[str, Any]:
 
     Raises RuleBroken naming the field that cannot be read.
     """
-    read = mapping("", request, {"events": lambda _, value: value}, {"profile": parse_profile})
+    read = mapping("", request, {"events": ANYTHING}, {"profile": parse_profile})
     return report(replay(parse_log(read["events"]), read.get("profile")))
 
 

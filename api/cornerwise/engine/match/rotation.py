@@ -12,7 +12,7 @@ from dataclasses import replace
 from cornerwise.engine.match.state import Place, Team
 from cornerwise.engine.match.terms import FRONT_ROW, POSITIONS
 
-BACK_ROW = (1, 5, 6)  # FIVB 7.4.1
+BACK_ROW = (1, 6, 5)  # FIVB 7.4.1, in the order in which a player comes to them
 
 
 def place_at(team: Team, position: int) -> int:
@@ -105,6 +105,11 @@ def setter_places(team: Team) -> tuple[int, ...]:
     """Return the places of the setters: those on court with a setter's number, else the marked ones."""
     by_number = tuple(i for i, place in enumerate(team.places) if on_court(place) in team.setters)
     return by_number or team.marked
+
+
+def setter_numbers(team: Team) -> set[int | None]:
+    """Return the numbers of those who set, as far as they are known."""
+    return {team.places[place].number for place in setter_places(team)}
 
 
 def setters_by_number(team: Team) -> bool:

@@ -107,3 +107,15 @@ def match_winner(state: MatchState) -> Side | None:
     if champion is None and finish is not None and finish.kind == "ended":
         return ahead(sets(state))
     return champion
+
+
+def first_serving_next(state: MatchState) -> Side | None:
+    """Return who serves first in the next set: who did not in this one (FIVB 12.1.2).
+
+    None before a toss, which the first set and the deciding one have (12.1.1), when nobody knows who served
+    first in this set, and when there is no next set.
+    """
+    over = status(state) not in ("in_play", "set_over")
+    if over or state.served_first is None or is_deciding(state.profile, state.set_number + 1):
+        return None
+    return None if is_deciding(state.profile, state.set_number) else other(state.served_first)

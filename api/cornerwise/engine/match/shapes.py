@@ -15,6 +15,7 @@ from cornerwise.engine.match.readers import (
     listed,
     mapping,
     numbers,
+    object_schema,
     one_of,
     passer,
     point,
@@ -31,18 +32,15 @@ from cornerwise.engine.match.readers import (
 )
 from cornerwise.engine.match.terms import (
     FIRST_BALLS,
-    FORMATION_NAMES,
-    LEVELS,
     SERVE_ERRORS,
-    SERVE_KINDS,
     SIDES,
-    SYSTEMS,
     Ending,
     ForfeitHow,
     Found,
     PenaltyReason,
     Scope,
 )
+from cornerwise.engine.names import FORMATIONS, LEVELS, SERVE_KINDS, SYSTEMS
 
 side = one_of(*SIDES)
 kind = one_of(*SERVE_KINDS)
@@ -76,12 +74,15 @@ SHEET: Mapping[str, Reader] = {
 EXCHANGE: Mapping[str, Reader] = {"leaves": shirt_number, "position": position}
 
 
-def team_sheet(name: str, value: Any) -> ev.TeamSheet:
+def read_team_sheet(name: str, value: Any) -> ev.TeamSheet:
     """Read what is known of a side at the start of a set; no libero stands in the line-up beside her."""
     sheet = ev.TeamSheet(**mapping(name, value, {}, SHEET))
     if set(sheet.liberos or ()) & set(sheet.lineup):
         refuse(within(name, "liberos"), value["liberos"], "no libero in the line-up", "numbers_once")
     return sheet
+
+
+team_sheet = Reader(read_team_sheet, object_schema({}, SHEET))
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,6 +97,11 @@ class Shape:
     optional: Mapping[str, Reader] = field(default_factory=dict)
     parts: bool = False
     something: bool = False
+
+    @property
+    def all_optional(self) -> Mapping[str, Reader]:
+        """What may be left out, parts of a serve included."""
+        return {**self.optional, **PARTS} if self.parts else self.optional
 
 
 SHAPES: Mapping[str, Shape] = {
@@ -112,7 +118,7 @@ SHAPES: Mapping[str, Shape] = {
     "server_seen": Shape(ev.ServerSeen, {"side": side, "number": shirt_number}),
     "reception_formation_seen": Shape(
         ev.ReceptionFormationSeen,
-        {"side": side, "formation": one_of(*FORMATION_NAMES)},
+        {"side": side, "formation": one_of(*FORMATIONS)},
         {"passers": listed(passer, 0, 6)},
     ),
     "pass_graded": Shape(ev.PassGraded, {"grade": PARTS["grade"]}, parts=True),

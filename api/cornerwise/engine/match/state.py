@@ -20,7 +20,8 @@ from cornerwise.engine.match.events import (
 from cornerwise.engine.match.notes import RULE_OF, Contradiction, ContradictionCode, Violation, ViolationCode
 from cornerwise.engine.match.profiles import FIVB_2025_2028, RuleProfile
 from cornerwise.engine.match.row import Row
-from cornerwise.engine.match.terms import Both, FormationName, RecordEnding, Side, System
+from cornerwise.engine.match.terms import Both, RecordEnding, Side
+from cornerwise.engine.names import FormationName, System
 
 FinishKind = Literal["ended", "abandoned", "forfeited"]
 
@@ -58,6 +59,7 @@ class Team(NamedTuple):
     left : who went out by substitution
     libero_ready : a rally was completed since this side's last libero replacement (FIVB 19.3.2.1)
     libero_served_from : place from which a libero of this side has served in this set
+    libero_came_for : whom a libero has stood in for in this match, the latest first
     injured : replaced exceptionally, out for the match      formations : last seen, by setter's position
     """
 
@@ -69,6 +71,7 @@ class Team(NamedTuple):
     liberos: tuple[int, ...] = ()
     libero_ready: bool = True
     libero_served_from: int | None = None
+    libero_came_for: tuple[int, ...] = ()
     substitutions: int = 0
     exceptional_substitutions: int = 0
     time_outs: int = 0

@@ -132,9 +132,15 @@ def judged(state: MatchState, entry: Entry, event: Substituted, team: Team, exch
         state = with_violation(state, entry, "entered_twice", side, enters, number)
     if place.number is not None and place.number == place.starter and place.number in team.left:
         state = with_violation(state, entry, "left_twice", side, place.number)
-    if place.number is not None and place.starter not in (None, place.number, enters):
+    back = place.starter is not None and may_come_back(team, place.starter)
+    if back and place.number is not None and place.starter not in (place.number, enters):
         state = with_violation(state, entry, "wrong_partner", side, enters)
     return state
+
+
+def may_come_back(team: Team, number: int) -> bool:
+    """Return whether a player who left may enter again: not after an injury or sent off (FIVB 15.7, 15.8)."""
+    return number not in {*team.injured, *team.expelled, *team.disqualified}
 
 
 def carried_out(team: Team, exchange: Exchange, event: Substitution) -> Team:

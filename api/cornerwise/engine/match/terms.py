@@ -1,4 +1,4 @@
-"""The words of a match: sides, systems, formations, kinds of serve, outcomes. The room's dictionary."""
+"""The words of a match: sides, outcomes, who decides what. The room's dictionary."""
 
 from __future__ import annotations
 
@@ -6,18 +6,6 @@ from dataclasses import dataclass
 from typing import Generic, Literal, TypeVar, get_args
 
 Side = Literal["us", "them"]
-Level = Literal["under_14", "high_school", "college", "elite_women", "elite_men"]
-System = Literal["one_setter", "two_setters_back_sets", "two_setters_front_sets"]
-FormationName = Literal["two", "three", "four", "five"]
-ServeKind = Literal[
-    "underhand",
-    "plain_overhand",
-    "standing_float",
-    "short_float",
-    "jump_float",
-    "standing_topspin",
-    "jump_topspin",
-]
 ServeError = Literal["net", "long", "wide", "foot"]
 FirstBall = Literal["attack", "free_ball", "overpass", "none"]
 Ending = Literal["ace", "service_error"]
@@ -28,10 +16,6 @@ ForfeitHow = Literal["default", "incomplete"]
 PenaltyReason = Literal["misconduct", "delay", "other"]
 
 SIDES: tuple[Side, Side] = ("us", "them")
-LEVELS: tuple[Level, ...] = get_args(Level)
-SYSTEMS: tuple[System, ...] = get_args(System)
-FORMATION_NAMES: tuple[FormationName, ...] = get_args(FormationName)
-SERVE_KINDS: tuple[ServeKind, ...] = get_args(ServeKind)
 SERVE_ERRORS: tuple[ServeError, ...] = get_args(ServeError)
 FIRST_BALLS: tuple[FirstBall, ...] = get_args(FirstBall)
 

@@ -18,9 +18,9 @@ from typing import Literal, NamedTuple, get_args
 
 from cornerwise.engine.court import Point, distance_m
 from cornerwise.engine.maths import Maths, Real
+from cornerwise.engine.names import Level
 from cornerwise.engine.passing.duty import Stand, duty
 from cornerwise.engine.passing.serve_pass import arrival_bearing_deg, pass_angle_deg
-from cornerwise.engine.players import Level
 
 Part = Literal[
     "pass_angle",

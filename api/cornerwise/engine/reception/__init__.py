@@ -23,30 +23,19 @@ from .overlap import (
     Row,
     breaches,
 )
-from .setters import (
-    FORMATIONS,
-    SYSTEMS,
-    FormationName,
-    System,
-    setter_row,
-    setter_start,
-    setting_position,
-)
+from .setters import setter_row, setter_start, setting_position
 from .stock import passers_places, stock_formation
 
 __all__ = [
     "BACK_ROW",
-    "FORMATIONS",
     "FRONT_ROW",
     "POSITIONS",
     "RELATIONS",
     "RULES",
-    "SYSTEMS",
     "WHOLE_COURT",
     "Assignment",
     "Axis",
     "Breach",
-    "FormationName",
     "Limits",
     "Passer",
     "Player",
@@ -54,7 +43,6 @@ __all__ = [
     "Relation",
     "Role",
     "Row",
-    "System",
     "breaches",
     "complete",
     "holders",

@@ -18,6 +18,7 @@ RULES: dict[str, str] = {
     "passer_outside_court": "At the hit every passer stands inside her own court, lines included.",
     "setter_outside_court": "At the hit the setter stands inside her own court, lines included.",
     "position_taken": "Each of the six positions belongs to one player.",
+    "number_twice": "No two passers wear the same shirt number.",
     "overlap": "At the hit the receiving team is in its rotational order; players may be level.",
     "no_legal_assignment": "Some assignment of positions to the players must satisfy the overlap rule.",
 }
@@ -35,6 +36,7 @@ def check_passers(passers: Sequence[Passer], setter_position: Position | None, s
         _check_on_court(f"opponent.passers.{i}", passer.place, "passer_outside_court")
     _check_on_court("opponent.setter_start", setter_place, "setter_outside_court")
     _check_positions(passers, setter_position)
+    _check_numbers(passers)
     _check_overlap(passers, setter_position, setter_place)
 
 
@@ -69,6 +71,17 @@ def _check_positions(passers: Sequence[Passer], setter_position: Position | None
             expected = f"a position other than {passer.position}, which {holders[passer.position]} holds"
             raise RuleBroken(f"opponent.passers.{i}.position", passer.position, expected, "position_taken")
         holders[passer.position] = f"passer {i}"
+
+
+def _check_numbers(passers: Sequence[Passer]) -> None:
+    wearers: dict[int, int] = {}
+    for i, passer in enumerate(passers):
+        if passer.number is None:
+            continue
+        if passer.number in wearers:
+            expected = f"a number other than {passer.number}, which passer {wearers[passer.number]} wears"
+            raise RuleBroken(f"opponent.passers.{i}.number", passer.number, expected, "number_twice")
+        wearers[passer.number] = i
 
 
 def _check_overlap(passers: Sequence[Passer], setter_position: Position | None, setter_place: Point) -> None:

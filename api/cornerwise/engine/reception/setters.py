@@ -2,17 +2,10 @@
 
 from __future__ import annotations
 
-from typing import Literal
-
 from cornerwise.engine.court import Point
+from cornerwise.engine.names import FormationName, System
 
 from .overlap import Position, Row, row
-
-System = Literal["one_setter", "two_setters_back_sets", "two_setters_front_sets"]
-FormationName = Literal["two", "three", "four", "five"]
-
-SYSTEMS: tuple[System, ...] = ("one_setter", "two_setters_back_sets", "two_setters_front_sets")
-FORMATIONS: tuple[FormationName, ...] = ("two", "three", "four", "five")
 
 SETTER_STARTS: dict[Position, Point] = {  # chosen: usual starting places, free to be changed [m]
     1: Point(-3.2, 4.5),

@@ -5,11 +5,12 @@ from __future__ import annotations
 from functools import cache
 
 from cornerwise.engine.court import Point, on_opponents_half
+from cornerwise.engine.names import FormationName
 
 from .assignment import Assignment, Passer, legal_assignment
 from .formation import Player, complete, seated
 from .overlap import Position, breaches
-from .setters import FormationName, setter_start
+from .setters import setter_start
 
 PASSERS_PLACES: dict[FormationName, tuple[Point, ...]] = {
     # chosen: usual places, rather shallow, from the receivers' left to their right [m]

@@ -13,6 +13,7 @@ from cornerwise.engine.match.terms import Side
 
 from .chart import set_course
 from .rows import mean, row
+from .sentence import sentence
 from .serves import LEFT_OUT, SERVED, Serve, left_out, played_sets, served, serves_of, spot_of, target_of
 
 Key: TypeAlias = tuple[int | str | None, ...]
@@ -32,6 +33,7 @@ def review(state: MatchState, side: Side = "us", set_number: int | None = None) 
     return {
         "side": side,
         "set_number": set_number,
+        "text": sentence(serves, side),
         "all": row(serves, len(serves)),
         "by_server": table(serves, ("number",), lambda s: (s.rally.server,)),
         "by_our_rotation": table(serves, ("setter_position",), lambda s: (s.rally.setter_positions.us,)),

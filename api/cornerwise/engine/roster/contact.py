@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from cornerwise.engine.flight import Kind
-from cornerwise.engine.players import Level, stock_server
+from cornerwise.engine.names import Level
+from cornerwise.engine.players import stock_server
 
 LOWEST_REACH_M = 1.2  # chosen: a small child; refuses centimetres and feet typed as metres
 HIGHEST_REACH_M = 3.0  # chosen: above any standing reach

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import Literal, get_args
 
-from cornerwise.engine.players import RATING_MIDDLE, Level
+from cornerwise.engine.names import Level
+from cornerwise.engine.players import RATING_MIDDLE
 
 Rating = Literal["unknown", "weak", "average", "strong"]
 RATINGS: tuple[Rating, ...] = get_args(Rating)

@@ -19,11 +19,11 @@ export function kindOf(number: number | null, level: string | null, { kinds }: P
 export function requestFor({ request, server }: Coming, now: Prefs, match: string): CallRequest | null {
   if (!request?.opponent) return null;
   const net_height_m = now.nets[match];
-  const level = request.level ?? state.get().stock?.start_level ?? "high_school";
+  const own = server.number === null ? undefined : now.kinds[String(server.number)];
   return {
-    ...request, level, opponent: request.opponent,
+    ...request, opponent: request.opponent,
     ...(net_height_m !== undefined && { net_height_m }),
-    server: { kind: kindOf(server.number, level, now) },
+    server: own ? { kind: own } : {},
     policy: now.ceiling === "start" ? { use_start_ceiling: true } : now.ceiling === null ? {} : { error_ceiling: now.ceiling },
   };
 }

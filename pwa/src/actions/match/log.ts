@@ -3,6 +3,7 @@ import type { EventBody, MatchEvent, RallyRecord } from "../../api/match";
 import type { Call } from "../../api/types";
 import { append, completeTo, type Begun } from "../../store/log";
 import { tellTabs } from "../../sync/tabs";
+import { afterPaint } from "../paint";
 import { buzz } from "./device";
 import { disk, thisDevice } from "./disk";
 import { exchangeSoon } from "./exchange";
@@ -46,8 +47,10 @@ export async function log(bodies: readonly Placed[], said: Said): Promise<void> 
   } catch {
     live.set({ unsaved: true });
   }
-  keepUp();
-  exchangeSoon();
+  afterPaint(() => {
+    keepUp();
+    exchangeSoon();
+  });
 }
 
 /** Logs a part or the result of our serve, and before it, once a rally, the call that was on the screen. */

@@ -25,11 +25,14 @@ export const PLAN_SHAPE = (SHOWN.x_max_m - SHOWN.x_min_m) / (SHOWN.y_max_m - SHO
 
 const signFor = (scale: number): number => Math.min(Math.max(scale / 22, 0.85), 1.35);
 
+/** Their half of it, for their formation. [m] */
+export const THEIR_HALF: Limits = { ...SHOWN, y_min_m: -0.4 };
+
 /** Returns a plan that fills the width or the height; turned, the server is at the top. */
-export function planFrame(width: number, height: number, turned: boolean): Plan {
-  const scale = Math.min(width / (SHOWN.x_max_m - SHOWN.x_min_m), height / (SHOWN.y_max_m - SHOWN.y_min_m));
+export function planFrame(width: number, height: number, turned: boolean, shown: Limits = SHOWN): Plan {
+  const scale = Math.min(width / (shown.x_max_m - shown.x_min_m), height / (shown.y_max_m - shown.y_min_m));
   const sign = turned ? -1 : 1;
-  const middle = { x_m: (SHOWN.x_min_m + SHOWN.x_max_m) / 2, y_m: (SHOWN.y_min_m + SHOWN.y_max_m) / 2 };
+  const middle = { x_m: (shown.x_min_m + shown.x_max_m) / 2, y_m: (shown.y_min_m + shown.y_max_m) / 2 };
   return {
     width, height, scale, turned, sign: signFor(scale),
     at: ({ x_m, y_m }) => ({

@@ -46,7 +46,7 @@ export function LiveCall({ now, answer, liked, serves, call, poses, onOpen }: Pr
         <>
           <h1 id="the-call" tabIndex={-1}><CallWords call={call} /></h1>
           <Odds call={call} />
-          {next && <p class="made-for caption">for {next.coming.points.us}–{next.coming.points.them}, setter in {next.coming.setter_position}{now.pick?.serve === next.serve && now.pick.index > 0 && ", your pick"} · {spoken(call.kind)}</p>}
+          {next && <p class="made-for caption">for {next.coming.points.us}–{next.coming.points.them}, setter in {next.coming.setter_position}{them.formation && `, ${them.formation.formation} pass`}{now.pick?.serve === next.serve && now.pick.index > 0 && ", your pick"} · {spoken(call.kind)}</p>}
           <p class="reason">{firstPart(call.words.reason)}</p>
         </>
       ) : next?.coming.setter_position ? <h1 id="the-call" tabIndex={-1}>Working out the call…</h1> : <AskSetter />}

@@ -7,6 +7,7 @@ import { isFresh, live, type Live } from "../../actions/match/live";
 import type { Prefs } from "../../actions/match/prefs";
 import { lastTap } from "../../actions/match/standing";
 import { ace, graded, missed, won } from "../../actions/match/taps";
+import { afterPaint } from "../../actions/paint";
 import type { FirstBall, Grade, ReplayAnswer, Side } from "../../api/match";
 import { Announcer } from "../../parts/Announcer";
 import { LogPad } from "../../parts/match/LogPad";
@@ -32,6 +33,13 @@ function useLate(fresh: boolean): boolean {
     return () => clearTimeout(timer);
   }, [fresh]);
   return late && !fresh;
+}
+
+/** Returns what is drawn one frame after the rest. */
+function useFrameLater<T>(value: T): T {
+  const [drawn, draw] = useState(value);
+  useEffect(() => afterPaint(() => draw(value)), [value]);
+  return drawn;
 }
 
 /** The match in play: score, who serves, the call, what happened. */
@@ -60,11 +68,11 @@ export function LiveView({ now, answer, liked }: LiveProps) {
     else void log([{ type: "serve_noted", first_ball: ball }], { said: "first ball back" });
   };
   const result = (winner: Side): void => void logServe(won(winner), "", serving);
-  // The picture is the dearest part to draw: only when the call is another one.
-  const picture = useMemo(
+  // The picture is the dearest part to draw: only when the call is another one, and a frame after it.
+  const picture = useFrameLater(useMemo(
     () => <LivePicture answer={next?.answer ?? null} call={call} pick={(index) => next && live.set({ pick: { serve: next.serve, index } })} />,
     [next?.answer, next?.serve, call],
-  );
+  ));
   return (
     <main class={`live${late || outdated || (now.gone && !(fresh && now.confirmed)) ? " stale" : ""}${late ? " past" : ""}${liked.leftHanded ? " left-handed" : ""}`} data-serving={state.serving ?? "nobody"} data-fresh={fresh}>
       <header class="bar">

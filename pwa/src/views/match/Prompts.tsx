@@ -19,7 +19,7 @@ export function Prompts({ now, answer, known, onOpen }: Props) {
   const note = unread(answer, now.read).find(({ event_id }) => !atOdds.has(event_id));
   const us = state.sides.us;
   const libero = us.lineup.find((c) => c.libero && (c.position === 1 || us.libero_must_leave));
-  const mayEnter = answer.libero_may_replace?.us[0];
+  const mayLeave = answer.libero_may_replace?.us ?? [];
   const free = us.liberos.find((n) => us.lineup.every((c) => c.number !== n));
   if (!known) return null;
   if (us.libero_must_leave && libero) {
@@ -32,13 +32,23 @@ export function Prompts({ now, answer, known, onOpen }: Props) {
   if (now.undone) return <p class="prompt undone" role="status"><span>Taken back: <b>{now.undone}</b></span></p>;
   if (state.rally?.grade && state.serving === "us") return <Passers rally={state.rally} numbers={state.sides.them.lineup.flatMap(({ number, setter }) => (number === null || setter ? [] : number))} onOpen={onOpen} />;
   if (last?.ending === "service_error" && last.serving === "us" && last.error === null && !state.rally) return <Errors at={{ set_number: state.set_number, rally_number: last.rally_number }} />;
-  if (mayEnter !== undefined && free !== undefined) return <Ask text={`Libero ${free}`} action={`in for ${mayEnter}`} onAct={() => void log([{ type: "libero_replaced", side: "us", enters: free, leaves: mayEnter }], { said: "" })} />;
+  if (mayLeave.length > 0 && free !== undefined) return <LiberoIn libero={free} numbers={mayLeave} />;
   if (last) return <button type="button" class="prompt last" onClick={() => onOpen("rallies")}><span class="caption">last</span> <span>{last.server === null ? "" : `#${last.server}: `}{rallyInWords(last)}</span></button>;
   return null;
 }
 
 function Ask({ text, action, onAct }: { text: string; action: string; onAct: () => void }) {
   return <div class="prompt ask"><span>{text}</span><button type="button" onClick={onAct}>{action}</button></div>;
+}
+
+/** The libero comes in with one tap; who is likeliest first. */
+function LiberoIn({ libero, numbers }: { libero: number; numbers: readonly number[] }) {
+  return (
+    <div class="prompt choices libero-in" role="group" aria-label={`Libero ${libero} in for`}>
+      <span class="caption" aria-hidden="true">libero {libero} in for</span>
+      {numbers.map((leaves) => <button key={leaves} type="button" class="light" onClick={() => void log([{ type: "libero_replaced", side: "us", enters: libero, leaves }], { said: "" })}>{leaves}</button>)}
+    </div>
+  );
 }
 
 /** The second, optional tap after a missed serve. */

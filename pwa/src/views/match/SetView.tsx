@@ -25,7 +25,7 @@ export function SetView({ now, answer }: { now: Live; answer: ReplayAnswer }) {
   }, [state.set_number]);
   const { review } = useReview(now.id, state.set_number || null, markOf(now.rows));
   const next = state.set_number + 1;
-  const first = answer.first_serving_next ?? null;
+  const first = answer.first_serving_next;
   return (
     <main class="set-view">
       <header class="bar"><p class="points"><span class="ours">{state.points.us}</span><span class="dash">–</span><span class="theirs">{state.points.them}</span></p><div class="aside"><Link to="/matches">Matches</Link><Sync now={now} /></div></header>
@@ -40,6 +40,7 @@ export function SetView({ now, answer }: { now: Live; answer: ReplayAnswer }) {
       <p><Link to={reviewPath(now.id ?? "")}>Review so far</Link></p>
       <UpdateOffer />
       {now.following ? <div class="first-serve dock"><Following /></div> : <div class="first-serve dock" role="group" aria-label={`Who serves first in set ${next}`}>
+        {state.set_number > 0 && <p class="devices caption">{first ? `${WHO[first]} serve first: not in set ${state.set_number} (FIVB 12.1.2).` : "Who serves first is for the toss."}</p>}
         <button type="button" class={first === "them" ? "" : "strong"} onClick={() => void startSet(next, "us", us, them)}>We serve first</button>
         <button type="button" class={first === "us" ? "" : "strong"} onClick={() => void startSet(next, "them", us, them)}>They serve first</button>
         <button type="button" class="undo" onClick={() => void undo()}>Undo<span class="caption">{lastTap(now.rows, now.device)?.said ?? ""}</span></button>

@@ -1,10 +1,17 @@
+import { useState } from "preact/hooks";
 import { log } from "../../../actions/match/log";
+import { passersAt, receptionSeen, type Moved } from "../../../actions/match/reception";
+import { state as start } from "../../../actions/state";
+import type { EventBody } from "../../../api/match";
+import { FORMATIONS } from "../../../api/types";
+import { ReceptionPad } from "../../../parts/match/ReceptionPad";
 import { Sheet } from "../../../parts/match/Sheet";
 import { SetterPicker } from "../../../parts/SetterPicker";
+import { useStore } from "../../../store/store";
 import type { SheetProps } from "../Sheets";
 
-/** Their setter is in …: one tap, at any moment. */
-export function SetterSheet({ answer, onOpen }: SheetProps) {
+/** Their setter is in …: one tap, at any moment; and how they receive in this rotation. */
+export function SetterSheet({ answer, serves, onOpen }: SheetProps) {
   const { them } = answer.state.sides;
   return (
     <Sheet title="Their setter is in …" onClose={() => onOpen(null)}>
@@ -15,6 +22,42 @@ export function SetterSheet({ answer, onOpen }: SheetProps) {
           onPick={(setter_position) => { onOpen(null); if (setter_position !== them.setter_position) void log([{ type: "lineup_corrected", side: "them", setter_position }], { said: "" }); }}
         />
       </div>
+      {them.setter_position && <Reception key={them.setter_position} answer={answer} serves={serves} />}
     </Sheet>
+  );
+}
+
+/** How many pass and where they stand: kept for this rotation of theirs, so that the next call knows. */
+function Reception({ answer, serves }: Pick<SheetProps, "answer" | "serves">) {
+  const { settings } = useStore(start);
+  const [moved, setMoved] = useState<Moved>({});
+  const [held, setHeld] = useState<string | null>(null);
+  const seen = answer.state.sides.them.formation;
+  const next = serves[0];
+  const situation = next?.answer?.situation;
+  const passers = situation ? passersAt(situation.players, moved) : [];
+  const outOfOrder = seen && seen.passers.length > 0 && next && !next.coming.request?.opponent?.passers;
+  const say = (body: EventBody | null): void => {
+    setMoved({});
+    setHeld(null);
+    if (body) void log([body], { said: "" });
+  };
+  return (
+    <section class="reception" aria-labelledby="reception-title">
+      <h3 id="reception-title">They receive with</h3>
+      <div class="row four" role="group" aria-label="How many pass">
+        {FORMATIONS.map((formation) => (
+          <button key={formation} type="button" class="light" aria-pressed={seen?.formation === formation} onClick={() => say({ type: "reception_formation_seen", side: "them", formation })}>{formation}</button>
+        ))}
+      </div>
+      {situation && (
+        <ReceptionPad
+          passers={passers} setter={situation.setter_start} passTarget={situation.pass_target} service_line_m={situation.service_line_m} units={settings}
+          held={held} onHold={setHeld} onMove={(label, to) => setMoved((before) => ({ ...before, [label]: to }))}
+        />
+      )}
+      {outOfOrder && <p class="caption">Seen from these places their order would be broken (FIVB 7.4): the call goes by their number only.</p>}
+      {Object.keys(moved).length > 0 ? <button type="button" class="strong" onClick={() => say(receptionSeen(passers))}>They stand like this</button> : <p class="caption">{seen ? "As seen in this rotation." : "Assumed until you say."} Drag the passers to where they stand.</p>}
+    </section>
   );
 }

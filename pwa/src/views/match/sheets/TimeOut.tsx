@@ -2,7 +2,7 @@ import { useEffect, useState } from "preact/hooks";
 import { shownOf } from "../../../actions/match/calls";
 import type { Live } from "../../../actions/match/live";
 import { Sheet } from "../../../parts/match/Sheet";
-import { of100, plain } from "../../../parts/units";
+import { plain } from "../../../parts/units";
 import type { SheetProps } from "../Sheets";
 
 /** During a time-out: our next three servers' calls, what the log says, and their passers tonight. */
@@ -44,7 +44,7 @@ function Tonight({ now: { review } }: { now: Live }) {
   const passers = by_passer.filter(({ pass_grade }) => pass_grade.mean !== null).sort((a, b) => (a.pass_grade.mean as number) - (b.pass_grade.mean as number));
   return (
     <>
-      <p>{review.text ?? `Of our ${all.serves.count} serves tonight we won ${all.won.count} and missed ${all.errors.count}${all.won.share === null ? "" : `: ${of100(all.won.share)} of 100 won`}.`}</p>
+      <p>{review.text ?? `Of our ${all.serves.count} serves tonight we won ${all.won.count} and missed ${all.errors.count}.`}</p>
       {passers.length > 0 && (
         <>
           <h3>Their passers tonight</h3>
