@@ -254,13 +254,19 @@ def test_a_browser_that_stores_nothing_is_told_before_a_match(profile, site, tmp
     preferences.parent.mkdir(parents=True)
     preferences.write_text(json.dumps(refuse))
     page = profile().new_page()
-    for path in ("/matches", "/matches/new"):
+    faults: list[str] = []
+    page.on("pageerror", lambda error: faults.append(str(error)))
+    for path in ("/matches/new", "/matches"):
         page.goto(site.url + path)
         alert = page.get_by_role("alert")
         expect(alert).to_contain_text("This browser lets the app store nothing.")
         expect(alert).to_contain_text("Open Cornerwise in an ordinary window")
         assert axe(page) == []
         assert outside(page) == []
+    expect(page.get_by_text("This browser does not keep the app")).to_be_visible()
+    page.get_by_role("link", name="A match to try").tap()
+    expect(page.get_by_role("heading", name="The match cannot be opened here")).to_be_visible()
+    assert faults == []
 
 
 def test_little_room_is_told_before_a_match_and_not_during_it(phone, site):
