@@ -58,6 +58,7 @@ def offline(page: Page, dist: Path) -> None:
     begin(page)
     tap(page, "We won")
     page.get_by_role("link", name="Matches").click()
+    page.get_by_text("set 1: 1\u20130").wait_for()
     page.get_by_text("cannot be reached").wait_for()
 
 
@@ -142,7 +143,7 @@ def waking(page: Page, dist: Path) -> None:
     page.reload()
     page.locator(".live").wait_for()
     page.get_by_role("button", name="They won").click()
-    page.wait_for_timeout(1000)
+    page.get_by_text("Still counting").wait_for()
 
 
 def waking_at_the_call(page: Page, dist: Path) -> None:
