@@ -58,7 +58,7 @@ def offline(page: Page, dist: Path) -> None:
     begin(page)
     tap(page, "We won")
     page.get_by_role("link", name="Matches").click()
-    page.get_by_text("set 1: 1\u20130").wait_for()
+    page.get_by_text("set 1: 1\u20130").first.wait_for()
     page.get_by_text("cannot be reached").wait_for()
 
 

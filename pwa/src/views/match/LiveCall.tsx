@@ -36,11 +36,12 @@ export function LiveCall({ now, waking, answer, liked, serves, call, poses, onOp
   const { state } = answer;
   const [next, after] = serves;
   const them = state.sides.them;
+  const ends = !next && state.serving === "them" && them.setter_position !== null; // our set point: no serve of ours comes after it
   return (
     <section class="call live-call" aria-labelledby="the-call">
       <AsOf now={now} age_ms={staleness(now)} />
       <p class="who">
-        {state.serving === "us" ? <span>{next?.coming.server.number === null ? "we serve" : <><b>#{next?.coming.server.number}</b> serves</>}</span> : <span>If we win this one: <b>{named(next?.coming.server.number ?? null)}</b></span>}
+        {state.serving === "us" ? <span>{next?.coming.server.number === null ? "we serve" : <><b>#{next?.coming.server.number}</b> serves</>}</span> : <span>{ends ? "they serve" : <>If we win this one: <b>{named(next?.coming.server.number ?? null)}</b></>}</span>}
         {after && after.coming.server.number !== null && <span class="after">then #{after.coming.server.number}</span>}
         <Special state={state} />
       </p>
@@ -51,7 +52,8 @@ export function LiveCall({ now, waking, answer, liked, serves, call, poses, onOp
           {next && <p class="made-for caption">for {next.coming.points.us}–{next.coming.points.them}, setter in {next.coming.setter_position}{them.formation && `, ${them.formation.formation} pass`}{now.pick?.serve === next.serve && now.pick.index > 0 && ", your pick"} · {spoken(call.kind)}</p>}
           <p class="reason">{firstPart(call.words.reason)}</p>
         </>
-      ) : next?.coming.setter_position ? <h1 id="the-call" tabIndex={-1}>Working out the call…</h1> : <AskSetter />}
+      ) : next?.coming.setter_position ? <h1 id="the-call" tabIndex={-1}>Working out the call…</h1>
+      : ends ? <h1 id="the-call" tabIndex={-1}>Win this one, and the set is ours</h1> : <AskSetter />}
       <Stale now={now} waking={waking} />
       {(call || them.setter_position) && <div class="beside">
         <button type="button" class="their-half" onClick={() => onOpen("setter")}>
@@ -94,7 +96,7 @@ function Stale({ now, waking }: { now: Live; waking: boolean }) {
   const open = fresh ? 0 : Math.max(1, uncounted(now));
   if (fresh && (!now.gone || now.confirmed)) return null;
   if (!now.gone && now.refused) return <p class="notice" role="alert">{now.refused.message}. {now.refused.faults.map((f) => `${f.field}: ${f.expected}`).join("; ")}</p>;
-  if (!now.gone) return waking ? <p class="notice why-stale" role="status"><b>Still counting.</b> {open} {open === 1 ? "event is" : "events are"} kept here; score and call are from before.</p> : null;
+  if (!now.gone) return waking ? <p class="notice why-stale" role="status"><b>Still counting.</b> What you tapped is kept; score and call are from before.</p> : null;
   return (
     <p class="notice why-stale" role="status">
       <b>The server cannot be reached.</b> {open > 0 ? `${open} ${open === 1 ? "event is" : "events are"} kept here and not counted yet: log who wins, rally by rally.` : "This is from last time, not confirmed yet. What you log is kept here."} Trying again by itself.
