@@ -76,8 +76,8 @@ def call_by_cpython(request: str) -> dict[str, Any]:
 def the_call_is_cpythons(page: Page) -> dict[str, Any] | None:
     """Check the call on the screen, and the whole answer behind it, against this Python's; return the answer.
 
-    The question is this Python's as well: its own replay of the device's log. None at our set point while they
-    serve: no serve of ours comes after it.
+    The question is this Python's as well: its own replay of the device's log. None at our set point on
+    their serve: no serve of ours comes after it.
     """
     coming = bridge.replay({"events": log_here(page)})["coming"]
     if not coming:
