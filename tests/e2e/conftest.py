@@ -10,7 +10,9 @@ import subprocess
 import sys
 import time
 import urllib.request
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
 
 import pytest
 from playwright.sync_api import BrowserContext
@@ -75,7 +77,6 @@ class Server:
                 os.killpg(process.pid, signal.SIGKILL)  # its own session
         self._process = None
 
-
     def kill(self) -> None:
         """End it and its workers at once, as a power cut would."""
         with self._process as process:
@@ -127,3 +128,21 @@ def phone(browser, browser_context_args: dict, base_url: str) -> Iterator[Browse
     context = browser.new_context(**browser_context_args | {"service_workers": "allow"})
     yield context
     context.close()
+
+
+@pytest.fixture
+def profile(
+    playwright, tmp_path: Path, browser_type_launch_args: dict, base_url: str
+) -> Iterator[Callable[[], BrowserContext]]:
+    """A phone with its memory on the disk: its browser can be closed and started again."""
+    pixel = {k: v for k, v in playwright.devices["Pixel 7"].items() if k != "default_browser_type"}
+    options: dict[str, Any] = {**browser_type_launch_args, **pixel, "headless": True, "base_url": base_url}
+    opened: list[BrowserContext] = []
+
+    def launch() -> BrowserContext:
+        opened.append(playwright.chromium.launch_persistent_context(tmp_path / "profile", **options))
+        return opened[-1]
+
+    yield launch
+    for context in opened:
+        context.close()
