@@ -36,7 +36,7 @@ class Server:
     """
 
     def __init__(self, **environ: str) -> None:
-        self._environ = os.environ | environ
+        self._environ = environ
         with socket.create_server(("127.0.0.1", 0)) as probe:
             self.port = probe.getsockname()[1]
         self.url = f"http://127.0.0.1:{self.port}"
@@ -46,7 +46,7 @@ class Server:
     def start(self) -> None:
         command = [sys.executable, "-m", "cornerwise", "serve", f"--port={self.port}"]
         self._process = subprocess.Popen(
-            command, env=self._environ, stdout=subprocess.PIPE, text=True, start_new_session=True
+            command, env=os.environ | self._environ, stdout=subprocess.PIPE, text=True, start_new_session=True
         )
         self.said = self._process.stdout.readline()
         try:
