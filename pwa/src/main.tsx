@@ -12,19 +12,20 @@ import "./style/base.css";
 import "./style/court.css";
 import "./style/parts.css";
 import "./style/views.css";
-import "./style/match.css";
-import "./style/match-pages.css";
-import "./style/carry.css";
-import "./style/learn.css";
 import { CallView } from "./views/CallView";
-import { Carry, loadCarrySoon } from "./views/carry/Carry";
 import { CompareView } from "./views/CompareView";
-import { LearnView } from "./views/learn/LearnView";
-import { MatchesView } from "./views/match/MatchesView";
-import { MatchView } from "./views/match/MatchView";
-import { NewMatchView } from "./views/match/NewMatchView";
-import { ReviewView } from "./views/match/ReviewView";
+import { fetchPagesSoon, later } from "./views/Later";
 import { ServerView } from "./views/ServerView";
+
+const matchPages = () => import("./views/match/pages");
+const MatchesView = later(() => matchPages().then((pages) => pages.MatchesView));
+const NewMatchView = later(() => matchPages().then((pages) => pages.NewMatchView));
+const MatchView = later(() => matchPages().then((pages) => pages.MatchView));
+const ReviewView = later(() => matchPages().then((pages) => pages.ReviewView));
+const carryPages = () => import("./views/carry/pages");
+const HandOverView = later(() => carryPages().then((pages) => pages.HandOverView));
+const TakeOverView = later(() => carryPages().then((pages) => pages.TakeOverView));
+const LearnView = later(() => import("./views/learn/LearnView").then((page) => page.LearnView));
 
 const TITLES: Partial<Record<Route, string>> = { "/": "Cornerwise", "/server": "Server view · Cornerwise", "/compare": "Two spots · Cornerwise", "/learn": "Learn · Cornerwise", "/matches": "Matches · Cornerwise", "/matches/new": "New match · Cornerwise", "/take": "Take over a match · Cornerwise" };
 
@@ -47,7 +48,8 @@ function App() {
   if (route === "/matches") return <MatchesView />;
   if (route === "/matches/new") return <NewMatchView />;
   const shared = sharedOf(route);
-  if (shared !== null || route === "/take") return <Carry id={shared} />;
+  if (shared !== null) return <HandOverView id={shared} />;
+  if (route === "/take") return <TakeOverView />;
   const match = matchOf(route);
   if (match) return match.review ? <ReviewView id={match.id} /> : <MatchView id={match.id} />;
   return <CallView now={now} />;
@@ -58,5 +60,5 @@ askWhenBack();
 followWhenBack();
 void wake();
 if (import.meta.env.PROD) void startShell();
-loadCarrySoon();
+fetchPagesSoon();
 render(<App />, document.getElementById("app") as HTMLElement);

@@ -11,8 +11,9 @@ import subprocess
 import sys
 import time
 import urllib.request
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from http.cookies import SimpleCookie
+from pathlib import Path
 from typing import IO, Any
 
 import pytest
@@ -40,7 +41,7 @@ class Server:
 
     def __init__(self, log: IO[str] | None = None, **environ: str) -> None:
         self._log = log
-        self._environ = os.environ | environ
+        self._environ = environ
         with socket.create_server(("127.0.0.1", 0)) as probe:
             self.port = probe.getsockname()[1]
         self.url = f"http://127.0.0.1:{self.port}"
@@ -52,7 +53,7 @@ class Server:
         command = [sys.executable, "-m", "cornerwise", "serve", f"--port={self.port}"]
         self._process = subprocess.Popen(
             command,
-            env=self._environ,
+            env=os.environ | self._environ,
             stdout=subprocess.PIPE,
             stderr=self._log,
             text=True,
@@ -107,7 +108,6 @@ class Server:
                 os.killpg(process.pid, signal.SIGKILL)  # its own session
         self._process = None
 
-
     def kill(self) -> None:
         """End it and its workers at once, as a power cut would."""
         with self._process as process:
@@ -161,3 +161,21 @@ def phone(browser, browser_context_args: dict, base_url: str) -> Iterator[Browse
     context = browser.new_context(**browser_context_args | {"service_workers": "allow"})
     yield context
     context.close()
+
+
+@pytest.fixture
+def profile(
+    playwright, tmp_path: Path, browser_type_launch_args: dict, base_url: str
+) -> Iterator[Callable[[], BrowserContext]]:
+    """A phone with its memory on the disk: its browser can be closed and started again."""
+    pixel = {k: v for k, v in playwright.devices["Pixel 7"].items() if k != "default_browser_type"}
+    options: dict[str, Any] = {**browser_type_launch_args, **pixel, "headless": True, "base_url": base_url}
+    opened: list[BrowserContext] = []
+
+    def launch() -> BrowserContext:
+        opened.append(playwright.chromium.launch_persistent_context(tmp_path / "profile", **options))
+        return opened[-1]
+
+    yield launch
+    for context in opened:
+        context.close()

@@ -6,7 +6,7 @@ import json
 import random
 
 import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import BrowserContext, Page, expect
 
 from ..device.differences import differences
 from .screen import answer, asked, grip, middle, pick, start, words
@@ -90,15 +90,14 @@ def test_a_passer_dragged_without_a_server_changes_the_call_as_with_one(up: Page
     finally:
         server.start()
     for last in answered:
-        request = asked(4, opponent={**last["answered"]["places"]["4"], "system": "one_setter"})
-        del request["opponent"]["formation"]
+        moved = last["answered"]["places"]["4"]
+        request = {"opponent": {"setter_position": 4, **moved}, "policy": {"use_start_ceiling": True}}
         assert differences(answer(server, request), last["answer"]) == []
     assert len({json.dumps(last["answer"]["best"]["keep"]) for last in answered}) == 4
 
 
-def test_no_request_leaves_the_origin_and_the_console_stays_quiet(
-    page: Page, with_device: None, base_url: str
-):
+def test_no_request_leaves_the_origin_and_the_console_stays_quiet(phone: BrowserContext, base_url: str):
+    page = phone.new_page()
     asked_for: list[str] = []
     said: list[str] = []
     page.context.on("request", lambda request: asked_for.append(request.url))

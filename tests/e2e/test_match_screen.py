@@ -11,6 +11,8 @@ from playwright.sync_api import Page, expect
 from .match import begin
 from .screen import answer, axe, outside, overlaps, words
 
+WAKING_MS = 60_000  # chosen: Python starts within a second; a busy machine may take much longer
+
 
 def test_four_taps_at_most_lead_from_the_list_to_the_first_call(page: Page, server):
     bench = begin(page, "us", 4)
@@ -225,7 +227,7 @@ def test_the_left_handed_screen_mirrors_its_columns(page: Page):
     assert undo.bounding_box()["x"] > more.bounding_box()["x"]
 
 
-def test_nothing_is_lost_when_the_server_dies_and_comes_back(page: Page, server):
+def test_nothing_is_lost_when_the_server_dies_and_comes_back(page: Page, server, with_device: None):
     bench = begin(page, "us", 4)
     bench.won("us")
     bench.agrees()
@@ -233,6 +235,7 @@ def test_nothing_is_lost_when_the_server_dies_and_comes_back(page: Page, server)
     server.stop()
     try:
         bench.graded(2)
+        expect(page.locator(".live")).to_have_attribute("data-fresh", "true", timeout=WAKING_MS)
         for winner in ("them", "us", "us"):
             bench.won(winner)
             bench.agrees()  # counted on the device

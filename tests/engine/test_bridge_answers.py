@@ -24,7 +24,13 @@ VARIED: list[Request] = [
     setter_in(5) | {"level": "under_14", "server": {"kind": "underhand"}, "policy": {"error_ceiling": 0.24}},
     setter_in(6) | {"policy": {"error_ceiling": 0.0}},
     {"opponent": {"setter_start": {"x_m": 1.3, "y_m": 2.2}}, "drag_model": "A"},
-    setter_in(1, passers=places((2.2, 5.9), (-1.7, 7.1), number=8, pass_grade=1.3, passes=41)),
+    setter_in(
+        1,
+        passers=[
+            *places((2.2, 5.9), number=8, pass_grade=1.3, passes=41),
+            *places((-1.7, 7.1), number=9, pass_grade=1.3, passes=41),
+        ],
+    ),
     setter_in(2, passers=places((0.3, 6.6), position=6)) | {"level": "elite_women"},
     setter_in(3) | {"server": {"spots": ["left", {"x_m": 4.05, "y_m": -11.3}], "has_short_float": True}},
     setter_in(4)

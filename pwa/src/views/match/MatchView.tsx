@@ -33,9 +33,9 @@ function Waiting({ missing, gone, refused, unsaved, away }: { missing: boolean; 
   return (
     <main class="match-waiting">
       <header class="top"><Link to="/matches">Matches</Link></header>
-      <h1 tabIndex={-1}>{missing ? "There is no such match any more" : gone || away ? "The server cannot be reached" : refused ? "The match cannot be shown" : "Opening…"}</h1>
+      <h1 tabIndex={-1}>{missing ? "There is no such match any more" : unsaved ? "The match cannot be opened here" : gone || away ? "The server cannot be reached" : refused ? "The match cannot be shown" : "Opening…"}</h1>
       {away && <p>This match is not on this device yet. It is fetched as soon as the server answers.</p>}
-      {unsaved && <p class="notice" role="alert">This device has no room, or does not let the app keep anything.</p>}
+      {unsaved && <p class="notice" role="alert">This device has no room, or does not let the app keep anything: a match is kept on the device that logs it. Make room, or open Cornerwise in an ordinary window.</p>}
       {gone && !away && <p>Everything that was logged here is kept. Trying again by itself.</p>}
       {refused && !missing && <p class="notice" role="alert">{refused}</p>}
     </main>
