@@ -4,7 +4,7 @@ import { askWhenBack } from "./actions/ask";
 import { wake } from "./actions/memory";
 import { followWhenBack } from "./actions/match/follow";
 import { startShell } from "./actions/shell";
-import { followHistory, matchOf, place, sharedOf, type Route } from "./actions/route";
+import { followHistory, matchOf, opponentIn, place, sharedOf, type Route } from "./actions/route";
 import { state } from "./actions/state";
 import { useStore } from "./store/store";
 import "./style/tokens.css";
@@ -16,6 +16,8 @@ import "./style/match.css";
 import "./style/match-pages.css";
 import "./style/carry.css";
 import "./style/learn.css";
+import "./style/opponents.css";
+import "./style/print.css";
 import { CallView } from "./views/CallView";
 import { Carry, loadCarrySoon } from "./views/carry/Carry";
 import { CompareView } from "./views/CompareView";
@@ -23,17 +25,20 @@ import { LearnView } from "./views/learn/LearnView";
 import { MatchesView } from "./views/match/MatchesView";
 import { MatchView } from "./views/match/MatchView";
 import { NewMatchView } from "./views/match/NewMatchView";
+import { BookView } from "./views/opponents/BookView";
+import { OpponentsView } from "./views/opponents/OpponentsView";
+import { OpponentView } from "./views/opponents/OpponentView";
 import { ReviewView } from "./views/match/ReviewView";
 import { ServerView } from "./views/ServerView";
 
-const TITLES: Partial<Record<Route, string>> = { "/": "Cornerwise", "/server": "Server view · Cornerwise", "/compare": "Two spots · Cornerwise", "/learn": "Learn · Cornerwise", "/matches": "Matches · Cornerwise", "/matches/new": "New match · Cornerwise", "/take": "Take over a match · Cornerwise" };
+const TITLES: Partial<Record<Route, string>> = { "/": "Cornerwise", "/server": "Server view · Cornerwise", "/compare": "Two spots · Cornerwise", "/learn": "Learn · Cornerwise", "/matches": "Matches · Cornerwise", "/matches/new": "New match · Cornerwise", "/take": "Take over a match · Cornerwise", "/opponents": "Opponents · Cornerwise" };
 
 function App() {
   const now = useStore(state);
   const { route } = useStore(place);
   const first = useRef(true);
   useEffect(() => {
-    document.title = TITLES[route] ?? "Match · Cornerwise";
+    document.title = TITLES[route] ?? (opponentIn(route) ? "Opponent · Cornerwise" : "Match · Cornerwise");
     if (!first.current) {
       scrollTo(0, 0);
       document.querySelector<HTMLElement>("h1")?.focus();
@@ -46,6 +51,9 @@ function App() {
   if (route === "/learn") return <LearnView now={now} />;
   if (route === "/matches") return <MatchesView />;
   if (route === "/matches/new") return <NewMatchView />;
+  if (route === "/opponents") return <OpponentsView />;
+  const opponent = opponentIn(route);
+  if (opponent) return opponent.book ? <BookView id={opponent.id} /> : <OpponentView id={opponent.id} />;
   const shared = sharedOf(route);
   if (shared !== null || route === "/take") return <Carry id={shared} />;
   const match = matchOf(route);

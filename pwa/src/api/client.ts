@@ -21,7 +21,7 @@ export async function send(path: string, init: RequestInit): Promise<unknown> {
 }
 
 /** Returns a request with a JSON body. */
-export const withBody = (method: "POST" | "PATCH", body: unknown): RequestInit => ({
+export const withBody = (method: "POST" | "PATCH" | "PUT", body: unknown): RequestInit => ({
   method, headers: { "Content-Type": "application/json", Accept: "application/json" }, body: JSON.stringify(body),
 });
 

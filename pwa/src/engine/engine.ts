@@ -1,5 +1,6 @@
 /** What answers a question about a serve. The app knows this interface only, not where the answers come from. */
 import type { MatchEvent, ReplayAnswer, Review, Side } from "../api/match";
+import type { Book, BookAsked, CheckedFormation, FormationAsked } from "../api/opponents";
 import type { AimedAnswer, AimedRequest, CallAnswer, CallRequest, Stock } from "../api/types";
 
 export interface Engine {
@@ -11,6 +12,10 @@ export interface Engine {
   replay(events: readonly MatchEvent[]): Promise<ReplayAnswer>;
   /** What one side's serves in a log came to, in one set or (null) in the whole match. Fails with Refused or Unreachable. */
   review(events: readonly MatchEvent[], side: Side, set_number: number | null): Promise<Review>;
+  /** Six receivers with the room of each, and the pairs that are out of order. Refused for what no six can stand like. */
+  formation(asked: FormationAsked): Promise<CheckedFormation>;
+  /** The calls of a match against one opponent, for one of the six rotations. The server is asked first: it is much quicker. */
+  book(asked: BookAsked): Promise<Book>;
   /** Levels, servers, ceilings and hand signals that need no entering. */
   stock(): Promise<Stock>;
 }

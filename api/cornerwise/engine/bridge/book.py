@@ -13,7 +13,7 @@ from cornerwise.engine.errors import RuleBroken
 from cornerwise.engine.maths import PLAIN, Maths
 from cornerwise.engine.players import USUAL_KIND
 from cornerwise.engine.reception import setter_row, setting_position
-from cornerwise.engine.roster import turns
+from cornerwise.engine.roster import servers, turns
 
 from .answer import call
 from .roster import (
@@ -38,7 +38,8 @@ def book(request: Mapping[str, Any], m: Maths = PLAIN) -> dict[str, Any]:
 
     request :
         level, net_height_m, ball, drag_model, service_line_m : as for a call
-        servers      : {number, name, reach_m, serves, comes_in_for}; without serves, the level's usual one
+        roster       : {number, name, role, reach_m, serves, comes_in_for}; without serves, the level's usual
+        servers      : in place of a roster, those of it who serve, in this order
         lineup       : our six numbers by position at the start of a set, null where not known
         opponent     : as `opponent_request` takes it
         serving_first: us or them, if known
@@ -49,6 +50,8 @@ def book(request: Mapping[str, Any], m: Maths = PLAIN) -> dict[str, Any]:
     serves first; else their setter goes on from where she starts, or from position 1.
     """
     frame, opponent = frame_of(request), request["opponent"]
+    if "servers" not in request:
+        request = {**request, "servers": servers(request["roster"], request.get("lineup"))}
     known: Calls = {}
     rotations = [
         _rotation(m, request, frame, turn, setter_position, server_number, known)

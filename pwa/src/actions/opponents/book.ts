@@ -1,0 +1,95 @@
+/** The call book of one opponent: six rotations, asked for one by one so that the first is there at once. */
+import type { Side } from "../../api/match";
+import { listTeams, showOpponent, showTeam, type Book, type OpponentProfile, type Team, type TeamDetail } from "../../api/opponents";
+import { Refused } from "../../api/problem";
+import { createStore } from "../../store/store";
+import { engine } from "../ask";
+import { alsoForget, keepOpponent, keepTeam, kept, opponentById, wakeOpponents } from "./kept";
+import { standingAfter, type Standing } from "./standing";
+
+export const TURNS = [1, 2, 3, 4, 5, 6] as const;
+type Lineup = readonly (number | null)[];
+
+export interface BookShown {
+  readonly opponent: OpponentProfile | null;
+  readonly teams: readonly Team[];
+  readonly team: TeamDetail | null;
+  readonly serving_first: Side | null;
+  /** Ours, where it is not the team's usual one. */
+  readonly lineup: Lineup | null;
+  /** What has come so far, by turn. */
+  readonly turns: Readonly<Record<number, Book>>;
+  /** The turn that a phone shows. */
+  readonly turn: number;
+  readonly standing: Standing | "no_team" | "refused";
+  readonly refused: Refused | null;
+}
+
+const START: BookShown = { opponent: null, teams: [], team: null, serving_first: null, lineup: null, turns: {}, turn: 1, standing: "waiting", refused: null };
+export const book = createStore<BookShown>(START);
+alsoForget(() => book.set(START));
+
+let asked = 0; // what is filled in now; an older filling stops
+
+/** Opens the book: opponent and team as the service has them, else as kept here. */
+export async function openBook(id: string): Promise<void> {
+  if (book.get().opponent?.id !== id) book.set({ ...START, serving_first: book.get().serving_first });
+  await wakeOpponents();
+  try {
+    const opponent = await fresh(() => showOpponent(id), keepOpponent, () => opponentById(id));
+    const teams = await fresh(listTeams, async () => undefined, () => kept.get().teams);
+    const first = book.get().team?.id ?? teams[0]?.id;
+    if (!opponent || first === undefined) return book.set({ opponent, teams, standing: opponent ? "no_team" : "gone" });
+    book.set({ opponent, teams });
+    await takeTeam(first);
+  } catch (problem) {
+    book.set({ standing: standingAfter(problem) });
+  }
+}
+
+/** Returns what the service says, kept; what was kept, where it cannot be reached. Fails when it refuses. */
+async function fresh<T>(ask: () => Promise<T>, keepIt: (got: T) => Promise<unknown>, before: () => T): Promise<T>;
+async function fresh<T>(ask: () => Promise<T>, keepIt: (got: T) => Promise<unknown>, before: () => T | null): Promise<T | null>;
+async function fresh<T>(ask: () => Promise<T>, keepIt: (got: T) => Promise<unknown>, before: () => T | null): Promise<T | null> {
+  try {
+    const got = await ask();
+    await keepIt(got);
+    return got;
+  } catch (problem) {
+    if (problem instanceof Refused) throw problem;
+    return before();
+  }
+}
+
+export async function takeTeam(id: string): Promise<void> {
+  const team = await fresh(() => showTeam(id), keepTeam, () => kept.get().teams.find((one) => one.id === id) ?? null);
+  book.set({ team, lineup: book.get().team?.id === id ? book.get().lineup : null });
+  await fill();
+}
+
+/** Changes who serves first or the line-up, and fills the book anew; the turn that is shown comes first. */
+export function choose(change: Partial<Pick<BookShown, "serving_first" | "lineup">>): void {
+  book.set(change);
+  void fill();
+}
+
+export const turnTo = (turn: number): void => book.set({ turn: ((turn + 5) % 6) + 1 });
+
+export async function fill(): Promise<void> {
+  const { opponent, team, lineup, serving_first, turn } = book.get();
+  if (!opponent || !team) return book.set({ standing: "gone" });
+  asked += 1;
+  const mine = asked;
+  book.set({ turns: {}, standing: "waiting", refused: null });
+  for (const next of [...TURNS.filter((one) => one >= turn), ...TURNS.filter((one) => one < turn)]) {
+    try {
+      const made = await engine.book({ opponent, team, lineup, serving_first, turn: next });
+      if (mine !== asked) return;
+      book.set({ turns: { ...book.get().turns, [next]: made } });
+    } catch (problem) {
+      if (mine === asked) book.set(problem instanceof Refused && problem.status === 422 ? { standing: "refused", refused: problem } : { standing: standingAfter(problem) });
+      return;
+    }
+  }
+  book.set({ standing: "there" });
+}
