@@ -5,10 +5,10 @@ import type { AimedAnswer, AimedRequest, CallAnswer, CallRequest, Stock } from "
 const BASE = "/api/v1";
 const PATIENCE_MS = 8000; // chosen: longer than any answer takes, shorter than a coach waits
 
-export async function send(path: string, init: RequestInit): Promise<unknown> {
+export async function send(path: string, init: RequestInit, patience_ms = PATIENCE_MS): Promise<unknown> {
   let response: Response;
   try {
-    response = await fetch(BASE + path, { ...init, signal: AbortSignal.timeout(PATIENCE_MS) });
+    response = await fetch(BASE + path, { ...init, signal: AbortSignal.timeout(patience_ms) });
   } catch (cause) {
     throw new Unreachable("nothing came back", { cause });
   }

@@ -36,6 +36,7 @@ export interface BookAsked {
   readonly turn: number;
 }
 
+const BOOK_PATIENCE_MS = 30_000; // chosen: eight calls at once, on a server that has just started
 const GET: RequestInit = { headers: { Accept: "application/json" } };
 const DELETE: RequestInit = { ...GET, method: "DELETE" };
 const of = (id: string): string => `/opponents/${id}`;
@@ -69,7 +70,7 @@ export async function getBook({ opponent, team, lineup, serving_first, turn }: B
   const query = new URLSearchParams({ team: team.id, turn: String(turn) });
   if (lineup) query.set("lineup", lineup.map((number) => number ?? "").join(","));
   if (serving_first) query.set("serving_first", serving_first);
-  return (await send(`${of(opponent.id)}/book?${query}`, GET)) as Book;
+  return (await send(`${of(opponent.id)}/book?${query}`, GET, BOOK_PATIENCE_MS)) as Book;
 }
 
 /** Returns the same as the engine on the device takes it. */
