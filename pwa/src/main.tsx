@@ -4,7 +4,7 @@ import { askWhenBack } from "./actions/ask";
 import { wake } from "./actions/memory";
 import { followWhenBack } from "./actions/match/follow";
 import { startShell } from "./actions/shell";
-import { followHistory, matchOf, place, sharedOf, type Route } from "./actions/route";
+import { followHistory, matchOf, place, sharedOf, teamOf, type Route } from "./actions/route";
 import { state } from "./actions/state";
 import { useStore } from "./store/store";
 import "./style/tokens.css";
@@ -16,6 +16,7 @@ import "./style/match.css";
 import "./style/match-pages.css";
 import "./style/carry.css";
 import "./style/learn.css";
+import "./style/team.css";
 import { CallView } from "./views/CallView";
 import { Carry, loadCarrySoon } from "./views/carry/Carry";
 import { CompareView } from "./views/CompareView";
@@ -25,15 +26,17 @@ import { MatchView } from "./views/match/MatchView";
 import { NewMatchView } from "./views/match/NewMatchView";
 import { ReviewView } from "./views/match/ReviewView";
 import { ServerView } from "./views/ServerView";
+import { TeamsView } from "./views/team/TeamsView";
+import { TeamView } from "./views/team/TeamView";
 
-const TITLES: Partial<Record<Route, string>> = { "/": "Cornerwise", "/server": "Server view · Cornerwise", "/compare": "Two spots · Cornerwise", "/learn": "Learn · Cornerwise", "/matches": "Matches · Cornerwise", "/matches/new": "New match · Cornerwise", "/take": "Take over a match · Cornerwise" };
+const TITLES: Partial<Record<Route, string>> = { "/": "Cornerwise", "/server": "Server view · Cornerwise", "/compare": "Two spots · Cornerwise", "/learn": "Learn · Cornerwise", "/matches": "Matches · Cornerwise", "/matches/new": "New match · Cornerwise", "/take": "Take over a match · Cornerwise", "/team": "Teams · Cornerwise" };
 
 function App() {
   const now = useStore(state);
   const { route } = useStore(place);
   const first = useRef(true);
   useEffect(() => {
-    document.title = TITLES[route] ?? "Match · Cornerwise";
+    document.title = TITLES[route] ?? (teamOf(route) ? "Team · Cornerwise" : "Match · Cornerwise");
     if (!first.current) {
       scrollTo(0, 0);
       document.querySelector<HTMLElement>("h1")?.focus();
@@ -46,6 +49,9 @@ function App() {
   if (route === "/learn") return <LearnView now={now} />;
   if (route === "/matches") return <MatchesView />;
   if (route === "/matches/new") return <NewMatchView />;
+  if (route === "/team") return <TeamsView />;
+  const team = teamOf(route);
+  if (team !== null) return <TeamView key={team} id={team} />;
   const shared = sharedOf(route);
   if (shared !== null || route === "/take") return <Carry id={shared} />;
   const match = matchOf(route);

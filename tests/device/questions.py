@@ -99,8 +99,9 @@ def calls() -> Iterator[Named]:
     yield "a measured server", "call", {"server": own, "opponent": {"setter_position": 2}, "drag_model": "A"}
     serve = {"kind": "jump_float", "speeds_m_s": [16.0], "level": "college", "next_job": 5}
     request = {"level": "high_school", "opponent": {"setter_position": 3}}
-    hers = {"request": request, "opponent": None, "player": {"reach_m": 2.31, "serves": [serve]}, "kind": None}
-    yield "what is kept of a server", "prepared", hers
+    player = {"reach_m": 2.31, "serves": [serve]}
+    asked = {"request": request, "opponent": None, "player": player, "kind": None}
+    yield "what is kept of a server", "prepared", asked
     yield "a run to her next job", "call", {**request, "server": {"next_job": 5}}
 
 

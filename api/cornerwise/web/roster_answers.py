@@ -10,7 +10,7 @@ from cornerwise.engine.court import SPOT_NAMES
 from cornerwise.engine.flight import KINDS
 from cornerwise.engine.names import LEVELS, SYSTEMS
 from cornerwise.engine.reception import Role
-from cornerwise.engine.roster import RATINGS
+from cornerwise.engine.roster import JOBS, RATINGS
 from cornerwise.service.player_columns import COLUMNS, HANDS, ROLES
 from cornerwise.service.table import DELIMITERS, MOST_COLUMNS, MOST_ROWS
 from cornerwise.service.teams import MOST_PLAYERS
@@ -88,7 +88,7 @@ class ServeAnswer(Answer):
     level = choice(LEVELS, null=True)
     scatter = perhaps(MeasuredScatterAnswer)
     error_ceiling = chance(null=True)
-    next_job = whole(1, 6, null=True)
+    next_job = fields.Integer(required=True, allow_none=True, metadata={"enum": [*JOBS, None]})
 
 
 class ReadPlayer(Answer):

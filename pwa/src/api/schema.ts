@@ -5350,7 +5350,8 @@ export interface components {
             readonly kind: "underhand" | "plain_overhand" | "standing_float" | "short_float" | "jump_float" | "standing_topspin" | "jump_topspin";
             /** @enum {string|null} */
             readonly level: "under_14" | "high_school" | "college" | "elite_women" | "elite_men" | null;
-            readonly next_job: number | null;
+            /** @enum {integer|null} */
+            readonly next_job: 1 | 5 | 6 | null;
             readonly scatter: components["schemas"]["MeasuredScatterAnswer"] | null;
             readonly speeds_m_s: readonly number[] | null;
             readonly spots: readonly ("left_corner" | "left" | "middle" | "right" | "right_corner")[] | null;
