@@ -4,7 +4,7 @@ import { askWhenBack } from "./actions/ask";
 import { wake } from "./actions/memory";
 import { followWhenBack } from "./actions/match/follow";
 import { startShell } from "./actions/shell";
-import { followHistory, matchOf, opponentIn, place, sharedOf, type Route } from "./actions/route";
+import { followHistory, matchOf, opponentIn, place, sharedOf, teamOf, type Route } from "./actions/route";
 import { state } from "./actions/state";
 import { useStore } from "./store/store";
 import "./style/tokens.css";
@@ -18,6 +18,7 @@ import "./style/carry.css";
 import "./style/learn.css";
 import "./style/opponents.css";
 import "./style/print.css";
+import "./style/team.css";
 import { CallView } from "./views/CallView";
 import { Carry, loadCarrySoon } from "./views/carry/Carry";
 import { CompareView } from "./views/CompareView";
@@ -30,15 +31,17 @@ import { OpponentsView } from "./views/opponents/OpponentsView";
 import { OpponentView } from "./views/opponents/OpponentView";
 import { ReviewView } from "./views/match/ReviewView";
 import { ServerView } from "./views/ServerView";
+import { TeamsView } from "./views/team/TeamsView";
+import { TeamView } from "./views/team/TeamView";
 
-const TITLES: Partial<Record<Route, string>> = { "/": "Cornerwise", "/server": "Server view · Cornerwise", "/compare": "Two spots · Cornerwise", "/learn": "Learn · Cornerwise", "/matches": "Matches · Cornerwise", "/matches/new": "New match · Cornerwise", "/take": "Take over a match · Cornerwise", "/opponents": "Opponents · Cornerwise" };
+const TITLES: Partial<Record<Route, string>> = { "/": "Cornerwise", "/server": "Server view · Cornerwise", "/compare": "Two spots · Cornerwise", "/learn": "Learn · Cornerwise", "/matches": "Matches · Cornerwise", "/matches/new": "New match · Cornerwise", "/take": "Take over a match · Cornerwise", "/opponents": "Opponents · Cornerwise", "/team": "Teams · Cornerwise" };
 
 function App() {
   const now = useStore(state);
   const { route } = useStore(place);
   const first = useRef(true);
   useEffect(() => {
-    document.title = TITLES[route] ?? (opponentIn(route) ? "Opponent · Cornerwise" : "Match · Cornerwise");
+    document.title = TITLES[route] ?? (teamOf(route) ? "Team · Cornerwise" : opponentIn(route) ? "Opponent · Cornerwise" : "Match · Cornerwise");
     if (!first.current) {
       scrollTo(0, 0);
       document.querySelector<HTMLElement>("h1")?.focus();
@@ -54,6 +57,9 @@ function App() {
   if (route === "/opponents") return <OpponentsView />;
   const opponent = opponentIn(route);
   if (opponent) return opponent.book ? <BookView id={opponent.id} /> : <OpponentView id={opponent.id} />;
+  if (route === "/team") return <TeamsView />;
+  const team = teamOf(route);
+  if (team !== null) return <TeamView key={team} id={team} />;
   const shared = sharedOf(route);
   if (shared !== null || route === "/take") return <Carry id={shared} />;
   const match = matchOf(route);

@@ -50,6 +50,12 @@ def named(club: str, name: str) -> dict[str, Any]:
     return {"items": [] if row is None else [_listed(row, len(store.formations([row.id])))], "next": None}
 
 
+def of_name(club: str, name: str | None) -> dict[str, Any] | None:
+    """Return the opponent of a name with its formations, None if there is none."""
+    row = None if name is None else store.named(club, teams.tidy(name) or "")
+    return None if row is None else described(row, store.formations([row.id]))
+
+
 def _listed(row: Opponent, formations: int) -> dict[str, Any]:
     return {
         "id": row.id,

@@ -124,6 +124,7 @@ export function choose(start: () => Device | null, server: Engine, home: Store<H
   return {
     engine: {
       call: (request) => ask((engine) => engine.call(request)),
+      prepared: (asked) => ask((engine) => engine.prepared(asked)),
       aimed: (request) => ask((engine) => engine.aimed(request)),
       replay: (events) => ask((engine) => engine.replay(events)),
       review: (events, side, set_number) => ask((engine) => engine.review(events, side, set_number)),

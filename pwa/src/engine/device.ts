@@ -35,7 +35,7 @@ export interface Device {
   readonly lost: Promise<string>;
 }
 
-const URGENCY: readonly Door[] = ["replay", "stock", "formation", "review", "aimed", "call", "book"]; // where it stands, before what to do about it
+const URGENCY: readonly Door[] = ["replay", "stock", "prepared", "formation", "review", "aimed", "call", "book"]; // where it stands, before what to do about it
 const BROKEN_RULE = 422;
 const PATIENCE_MS = 60_000; // chosen: a slow phone on a slow network
 
@@ -112,6 +112,7 @@ export function deviceOver(start: () => Speaker): Device {
 
   const engine = {
     call: (request) => ask("call", request),
+    prepared: (asked) => ask("prepared", asked),
     aimed: (request) => ask("aimed", request),
     replay: (events) => ask("replay", { events }),
     review: (events, side, set_number) => ask("review", { events, side, set_number }),

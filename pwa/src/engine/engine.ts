@@ -1,11 +1,14 @@
 /** What answers a question about a serve. The app knows this interface only, not where the answers come from. */
 import type { MatchEvent, ReplayAnswer, Review, Side } from "../api/match";
 import type { Book, BookAsked, CheckedFormation, FormationAsked } from "../api/opponents";
+import type { PreparedRequest } from "../api/roster";
 import type { AimedAnswer, AimedRequest, CallAnswer, CallRequest, Stock } from "../api/types";
 
 export interface Engine {
   /** The call for a situation, with everything that the screen shows. Fails with Refused or Unreachable. */
   call(request: CallRequest): Promise<CallAnswer>;
+  /** A request for a call with what was entered of the opponent and of our server; what the request says goes first. */
+  prepared(asked: PreparedRequest): Promise<CallRequest>;
   /** What a serve of somebody's own choice is worth. Refused when the ball cannot get there over the net. */
   aimed(request: AimedRequest): Promise<AimedAnswer>;
   /** What the log of a match says. Fails with Refused or Unreachable. */

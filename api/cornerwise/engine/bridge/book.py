@@ -16,6 +16,7 @@ from cornerwise.engine.reception import setter_row, setting_position
 from cornerwise.engine.roster import servers, turns
 
 from .answer import call
+from .exact import point
 from .roster import (
     formation_for,
     frame_of,
@@ -162,12 +163,16 @@ def _best(
     ]
     return {
         **head,
-        "call": {**_shown(best), "next_job": next_job(serve, best)},
+        "call": {**_shown(best), "next_job": _job(serve, best)},
         "equals": [_shown(option) for option in near],
         "missing_spots": answer["limits"]["missing_spots"],
         "text": answer["policy"]["text"],
         "receivers": answer["situation"]["players"],
     }
+
+
+def _job(serve: Mapping[str, Any], best: Mapping[str, Any]) -> dict[str, Any] | None:
+    return next_job(serve.get("next_job"), point(best["contact"]), best["flight_time_s"])
 
 
 def _answer(

@@ -1,9 +1,10 @@
 import { useEffect } from "preact/hooks";
 import { listed, loadMatches } from "../../actions/match/list";
-import { against, beginMatch, RULES, setup, wakeSetup, type Setup } from "../../actions/match/setup";
+import { against, beginMatch, playAs, RULES, setup, wakeSetup, type Setup } from "../../actions/match/setup";
 import { inOneLine } from "../../actions/match/sheet";
 import { tiers } from "../../actions/question";
 import { state } from "../../actions/state";
+import { refreshRoster, roster } from "../../actions/team/roster";
 import { PROFILE_NAMES, type ProfileName } from "../../api/match";
 import { LineupPad } from "../../parts/match/LineupPad";
 import { SetterPicker } from "../../parts/SetterPicker";
@@ -23,7 +24,9 @@ export function NewMatchView() {
   useEffect(() => {
     void wakeSetup();
     void loadMatches();
+    void refreshRoster();
   }, []);
+  const { teams } = useStore(roster);
   const setter = now.theirs.setters[0] ?? null;
   return (
     <main class="new-match">
@@ -48,6 +51,11 @@ export function NewMatchView() {
         </section>
         <section aria-labelledby="us-title">
           <h2 id="us-title">We</h2>
+          {teams.length > 0 && (
+            <div class="chips" role="group" aria-label="Our team">
+              {teams.slice(0, 8).map((team) => <button key={team.id} type="button" class="chip word" aria-pressed={now.us === team.name} onClick={() => playAs(team)}>{team.name}<span class="caption">{team.roster.length} players</span></button>)}
+            </div>
+          )}
           <label class="field">Our name <input type="text" maxLength={100} value={now.us} placeholder="not needed" onInput={(event) => setup.set({ us: event.currentTarget.value })} /></label>
           <details><summary>Our line-up <span class="caption">{inOneLine(now.ours) || "not entered"}</span></summary>
             <LineupPad side="us" draft={now.ours} onChange={(ours) => setup.set({ ours })} /></details>
