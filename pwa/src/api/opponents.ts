@@ -1,6 +1,7 @@
 /** The requests about opponents, their formations and the call book, typed; every failure is either Refused or Unreachable. */
 import { send, withBody } from "./client";
 import type { Side } from "./match";
+import type { TeamDetail } from "./roster";
 import type { Of, Position } from "./types";
 
 export type ListedOpponent = Of<"ListedOpponentAnswer">;
@@ -21,9 +22,6 @@ export type Copied = Of<"CopiedAnswer">;
 export type Book = Of<"BookAnswer">;
 export type BookRotation = Book["rotations"][number];
 export type BookCall = BookRotation["calls"][number];
-
-export type Team = Of<"TeamAnswer">;
-export type TeamDetail = Of<"TeamDetailAnswer">;
 
 export const LEVELS = ["under_14", "high_school", "college", "elite_women", "elite_men"] as const satisfies readonly NonNullable<OpponentProfile["level"]>[];
 
@@ -62,9 +60,6 @@ export const removeFormation = async (id: string, setter_position: Position): Pr
 
 export const copyFormation = async (id: string, setter_position: Position, to: readonly Position[]): Promise<Copied> =>
   (await send(`${at(id, setter_position)}/copy`, withBody("POST", { to }))) as Copied;
-
-export const listTeams = async (): Promise<readonly Team[]> => ((await send("/teams?limit=50", GET)) as Of<"TeamsAnswer">).items;
-export const showTeam = async (id: string): Promise<TeamDetail> => (await send(`/teams/${id}`, GET)) as TeamDetail;
 
 export async function getBook({ opponent, team, lineup, serving_first, turn }: BookAsked): Promise<Book> {
   const query = new URLSearchParams({ team: team.id, turn: String(turn) });

@@ -1,9 +1,10 @@
 /** The calls of our next serves: asked for ahead, kept by their request, since the same situations come round again. */
 import type { Call, CallAnswer, CallRequest, Kind } from "../../api/types";
-import type { Coming, Signals } from "../../api/match";
+import type { Coming, Pair, Signals } from "../../api/match";
 import type { PreparedRequest } from "../../api/roster";
 import { engine } from "../ask";
 import { state } from "../state";
+import { opponentOf } from "../opponents/kept";
 import { playerOf } from "../team/roster";
 import { live, type Live } from "./live";
 import { prefs, type Prefs } from "./prefs";
@@ -18,12 +19,12 @@ export function kindOf(number: number | null, level: string | null, { kinds }: P
 }
 
 /** Returns what to ask for one of our next serves, and what is known of our server, null while their setter is not known. */
-export function requestFor({ request, server }: Coming, now: Prefs, match: string, us: string | null): PreparedRequest | null {
+export function requestFor({ request, server }: Coming, now: Prefs, match: string, { us, them }: Teams): PreparedRequest | null {
   if (!request?.opponent) return null;
   const net_height_m = now.nets[match];
   const own = server.number === null ? undefined : now.kinds[String(server.number)];
   const player = playerOf(us, server.number);
-  const opponent = null; // from what is kept of the opponent
+  const opponent = opponentOf(them);
   const asked: CallRequest = {
     ...request, opponent: request.opponent,
     ...(net_height_m !== undefined && { net_height_m }),
@@ -34,7 +35,9 @@ export function requestFor({ request, server }: Coming, now: Prefs, match: strin
 }
 
 const keyOf = (asked: PreparedRequest): string => JSON.stringify(asked);
-const usOf = ({ answer }: Live): string | null => answer?.state.teams.us ?? null;
+type Teams = Pair<string | null>;
+const NAMELESS: Teams = { us: null, them: null };
+const teamsOf = ({ answer }: Live): Teams => answer?.state.teams ?? NAMELESS;
 
 export interface ToServe { readonly coming: Coming; readonly answer: CallAnswer | null; readonly serve: string }
 
@@ -42,7 +45,7 @@ export interface ToServe { readonly coming: Coming; readonly answer: CallAnswer 
 export function toServe(shown: Live, now: Prefs): ToServe[] {
   const { answer, calls, id } = shown;
   return (answer?.coming ?? []).map((coming) => {
-    const request = requestFor(coming, now, id ?? "", usOf(shown));
+    const request = requestFor(coming, now, id ?? "", teamsOf(shown));
     return { coming, answer: request ? (calls[keyOf(request)] ?? null) : null, serve: `${coming.set_number}/${coming.rally_number}` };
   });
 }
@@ -60,7 +63,7 @@ export const askAhead = (): Promise<void> => askFor(live.get().answer?.coming ??
 export async function askFor(serves: readonly Coming[]): Promise<void> {
   const { id } = live.get();
   for (const coming of serves) {
-    const request = requestFor(coming, prefs.get(), id ?? "", usOf(live.get()));
+    const request = requestFor(coming, prefs.get(), id ?? "", teamsOf(live.get()));
     if (!request || live.get().calls[keyOf(request)]) continue;
     const known = request.opponent || request.player;
     const call = await engine.call(known ? await engine.prepared(request) : request.request);

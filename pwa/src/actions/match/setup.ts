@@ -1,6 +1,6 @@
 /** A new match, and the start of each set. */
 import { v7 } from "uuid";
-import type { EventBody, Opponent, Profile, ProfileAsked, ProfileName, Side } from "../../api/match";
+import type { EventBody, Opponent, Profile, ProfileAsked, ProfileName, Side, TeamSheet } from "../../api/match";
 import type { TeamDetail } from "../../api/roster";
 import { POSITIONS, type Level } from "../../api/types";
 import { keep, recall } from "../../store/kept";
@@ -35,7 +35,7 @@ export async function wakeSetup(): Promise<void> {
   setup.set({ ...START, ...kept });
 }
 
-export function against({ name, sheet, level }: Opponent): void {
+export function against({ name, sheet, level }: Pick<Opponent, "name" | "level"> & { readonly sheet: TeamSheet }): void {
   setup.set({ them: name, theirs: draftOf(sheet), ...(level && { level }) });
 }
 

@@ -1,10 +1,12 @@
 /** The call book of one opponent: six rotations, asked for one by one so that the first is there at once. */
 import type { Side } from "../../api/match";
-import { listTeams, showOpponent, showTeam, type Book, type OpponentProfile, type Team, type TeamDetail } from "../../api/opponents";
+import { showOpponent, type Book, type OpponentProfile } from "../../api/opponents";
 import { Refused } from "../../api/problem";
+import type { TeamDetail } from "../../api/roster";
 import { createStore } from "../../store/store";
 import { engine } from "../ask";
-import { alsoForget, keepOpponent, keepTeam, kept, opponentById, wakeOpponents } from "./kept";
+import { refreshRoster, roster } from "../team/roster";
+import { alsoForget, keepOpponent, opponentById, wakeOpponents } from "./kept";
 import { standingAfter, type Standing } from "./standing";
 
 export const TURNS = [1, 2, 3, 4, 5, 6] as const;
@@ -12,7 +14,7 @@ type Lineup = readonly (number | null)[];
 
 export interface BookShown {
   readonly opponent: OpponentProfile | null;
-  readonly teams: readonly Team[];
+  readonly teams: readonly TeamDetail[];
   readonly team: TeamDetail | null;
   readonly serving_first: Side | null;
   /** Ours, where it is not the team's usual one. */
@@ -35,11 +37,12 @@ let asked = 0; // what is filled in now; an older filling stops
 export async function openBook(id: string): Promise<void> {
   if (book.get().opponent?.id !== id) book.set({ ...START, serving_first: book.get().serving_first });
   await wakeOpponents();
+  await refreshRoster();
+  const { teams } = roster.get();
   try {
-    const opponent = await fresh(() => showOpponent(id), keepOpponent, () => opponentById(id));
-    const teams = await fresh(listTeams, async () => undefined, () => kept.get().teams);
-    const first = book.get().team?.id ?? teams[0]?.id;
-    if (!opponent || first === undefined) return book.set({ opponent, teams, standing: opponent ? "no_team" : "gone" });
+    const opponent = await freshOf(id);
+    const first = teams.find((one) => one.id === book.get().team?.id) ?? teams[0];
+    if (!opponent || !first) return book.set({ opponent, teams, standing: opponent ? "no_team" : "gone" });
     book.set({ opponent, teams });
     await takeTeam(first);
   } catch (problem) {
@@ -47,23 +50,20 @@ export async function openBook(id: string): Promise<void> {
   }
 }
 
-/** Returns what the service says, kept; what was kept, where it cannot be reached. Fails when it refuses. */
-async function fresh<T>(ask: () => Promise<T>, keepIt: (got: T) => Promise<unknown>, before: () => T): Promise<T>;
-async function fresh<T>(ask: () => Promise<T>, keepIt: (got: T) => Promise<unknown>, before: () => T | null): Promise<T | null>;
-async function fresh<T>(ask: () => Promise<T>, keepIt: (got: T) => Promise<unknown>, before: () => T | null): Promise<T | null> {
+/** Returns the opponent as the service has it; as kept here, where it cannot be reached. Fails when it refuses. */
+async function freshOf(id: string): Promise<OpponentProfile | null> {
   try {
-    const got = await ask();
-    await keepIt(got);
-    return got;
+    const opponent = await showOpponent(id);
+    await keepOpponent(opponent);
+    return opponent;
   } catch (problem) {
     if (problem instanceof Refused) throw problem;
-    return before();
+    return opponentById(id);
   }
 }
 
-export async function takeTeam(id: string): Promise<void> {
-  const team = await fresh(() => showTeam(id), keepTeam, () => kept.get().teams.find((one) => one.id === id) ?? null);
-  book.set({ team, lineup: book.get().team?.id === id ? book.get().lineup : null });
+export async function takeTeam(team: TeamDetail): Promise<void> {
+  book.set({ team, lineup: book.get().team?.id === team.id ? book.get().lineup : null });
   await fill();
 }
 

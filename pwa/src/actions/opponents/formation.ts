@@ -28,7 +28,7 @@ interface Editing {
 
 const START: Editing = { setter: 1, drafts: {}, checked: null, held: null, saving: false, problem: null, said: "" };
 export const editing = createStore<Editing>(START);
-alsoForget(() => { editing.set(START); void keep("formations-dragged", {}); });
+alsoForget(() => editing.set(START));
 
 const keyOf = (profile: OpponentProfile, setter: Position): string => `${profile.id}/${setter}`;
 export const draftAt = ({ drafts }: Pick<Editing, "drafts">, profile: OpponentProfile, setter: Position): readonly Stands[] | undefined => drafts[keyOf(profile, setter)];

@@ -1,12 +1,12 @@
-/** What this device keeps of the opponents and of the teams that were looked at, so that a hall without network has them. */
-import type { KeptFormation, OpponentProfile, TeamDetail } from "../../api/opponents";
+/** What this device keeps of the opponents, so that a hall without network has them. */
+import type { KeptFormation, OpponentProfile } from "../../api/opponents";
 import type { Position } from "../../api/types";
-import { keep, recall } from "../../store/kept";
+import { forget, keep, recall } from "../../store/kept";
 import { createStore } from "../../store/store";
 
-interface Kept { readonly opponents: readonly OpponentProfile[]; readonly teams: readonly TeamDetail[] }
+interface Kept { readonly opponents: readonly OpponentProfile[] }
 
-const NOTHING: Kept = { opponents: [], teams: [] };
+const NOTHING: Kept = { opponents: [] };
 export const kept = createStore<Kept>(NOTHING);
 
 let woken: Promise<void> | undefined;
@@ -33,8 +33,6 @@ export const keepOpponent = (profile: OpponentProfile): Promise<void> =>
 
 export const dropOpponent = (id: string): Promise<void> => put({ opponents: kept.get().opponents.filter((one) => one.id !== id) });
 
-export const keepTeam = (team: TeamDetail): Promise<void> => put({ teams: [team, ...kept.get().teams.filter(({ id }) => id !== team.id)] });
-
 /** Returns a profile with a formation as the service now keeps it. */
 export function withFormation(profile: OpponentProfile, { setter_position, players, entered }: KeptFormation): OpponentProfile {
   const others = profile.formations.filter((one) => one.setter_position !== setter_position);
@@ -49,10 +47,11 @@ export const enteredAt = ({ formations }: OpponentProfile, setter_position: Posi
 const watchers: (() => void)[] = [];
 
 /** Has something forgotten together with the opponents. */
-export const alsoForget = (forget: () => void): void => void watchers.push(forget);
+export const alsoForget = (empty: () => void): void => void watchers.push(empty);
 
 /** Removes everything of opponents and their books from this device: signed out, or no longer let in. */
 export async function forgetOpponents(): Promise<void> {
-  for (const forget of watchers) forget();
-  await put(NOTHING);
+  for (const empty of watchers) empty();
+  kept.set(NOTHING);
+  await Promise.all(["opponents", "opponents-typed", "formations-dragged"].map(forget));
 }

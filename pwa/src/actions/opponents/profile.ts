@@ -19,7 +19,7 @@ interface Shown {
 
 const START: Shown = { id: null, profile: null, typed: {}, standing: "waiting", saving: false, problem: null };
 export const shown = createStore<Shown>(START);
-alsoForget(() => { shown.set(START); void keep("opponents-typed", {}); });
+alsoForget(() => shown.set(START));
 
 /** Opens an opponent: as kept here at once, then as the service has it. */
 export async function openOpponent(id: string): Promise<void> {

@@ -1,5 +1,7 @@
 /** What is known of an opponent while it is typed in, and as the service takes it. */
 import type { OpponentChange, OpponentProfile, Rating } from "../../api/opponents";
+import type { TeamSheet } from "../../api/match";
+import type { Position } from "../../api/types";
 import { draftOf, type Draft } from "../match/sheet";
 
 export type Rated = NonNullable<Rating["rating"]> | "counted";
@@ -25,11 +27,16 @@ const rowOf = ({ number, rating, pass_grade, passes }: Rating): RatingRow => ({
   number, rated: typeof pass_grade === "number" ? "counted" : (rating ?? "unknown"), grade: typed(pass_grade), passes: typed(passes),
 });
 
+/** Returns how they start a set, as a match's log takes it. */
+export const sheetFor = ({ lineup, liberos, setters, setter_position, system }: OpponentProfile): TeamSheet => ({
+  ...(lineup && { lineup }), liberos, setters, system, ...(setter_position && { setter_position: setter_position as Position }),
+});
+
 export function sheetOf(profile: OpponentProfile): OpponentSheet {
-  const { name, level, lineup, liberos, setters, setter_position, system, pass_slot, setter_faces, ratings, notes } = profile;
+  const { name, level, pass_slot, setter_faces, ratings, notes } = profile;
   return {
     name, level, slot: typed(pass_slot?.slot), off_net_m: typed(pass_slot?.off_net_m), faces: setter_faces ?? "", ratings: ratings.map(rowOf), notes: notes ?? "",
-    lineup: draftOf({ ...(lineup && { lineup }), liberos, setters, system, ...(setter_position && { setter_position }) }),
+    lineup: draftOf(sheetFor(profile)),
   };
 }
 

@@ -31,7 +31,8 @@ const Head = ({ rotation }: { rotation: BookRotation }) => (
   <>
     <RotationHalf rotation={rotation} />
     <span>{setterWords(rotation)}</span>
-    <span class="caption">{[meetsWords(rotation), !rotation.formation_entered && "stock formation"].filter(Boolean).join(" · ")}</span>
+    <span class="caption">{meetsWords(rotation)}</span>
+    {!rotation.formation_entered && <span class="caption">stock formation</span>}
   </>
 );
 

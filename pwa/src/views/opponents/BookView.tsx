@@ -20,7 +20,7 @@ export function BookView({ id }: { id: string }) {
       <header class="top"><Link to={opponentPath(id)}>{opponent?.name ?? "Opponent"}</Link></header>
       <h1 tabIndex={-1}>Call book</h1>
       {opponent && <p class="situation">against <b>{opponent.name}</b>{team && <>, for <b>{team.name}</b></>}</p>}
-      {standing === "no_team" && <p class="notice"><b>No team is entered yet.</b> The book holds a call for each of your servers: enter your team first.</p>}
+      {standing === "no_team" && <p class="notice"><b>No team is entered yet.</b> The book holds a call for each of your servers: <Link to="/team">enter your team first</Link>.</p>}
       {standing === "gone" && there < 6 && <div class="notice" role="status"><p><b>Nothing answers at the moment.</b> This device does not have everything it needs for this book.</p><button type="button" onClick={() => void openBook(id)}>Try again</button></div>}
       {(standing === "out" || standing === "missing") && <StandingNote standing={standing} />}
       {standing === "refused" && now.refused && <Problem problem={{ text: "The book cannot be worked out like this.", faults: now.refused.faults }} />}
@@ -55,7 +55,7 @@ function Choices({ now: { serving_first, team, teams, lineup } }: { now: BookSho
       </div>
       {teams.length > 1 && (
         <label class="field">Our team
-          <select value={team?.id ?? ""} onChange={(event) => void takeTeam(event.currentTarget.value)}>{teams.map((one) => <option key={one.id} value={one.id}>{one.name}</option>)}</select>
+          <select value={team?.id ?? ""} onChange={(event) => { const chosen = teams.find((one) => one.id === event.currentTarget.value); if (chosen) void takeTeam(chosen); }}>{teams.map((one) => <option key={one.id} value={one.id}>{one.name}</option>)}</select>
         </label>
       )}
       <OurLineup lineup={lineup ?? team?.lineup ?? null} usual={lineup === null} />

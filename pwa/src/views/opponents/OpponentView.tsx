@@ -1,6 +1,7 @@
 import { useEffect, useState } from "preact/hooks";
 import { deleteOpponent, isTyped, openOpponent, saveOpponent, sheetShown, shown, untype } from "../../actions/opponents/profile";
-import { bookPath } from "../../actions/route";
+import { teach } from "../../actions/learn";
+import { bookPath, go } from "../../actions/route";
 import { useStore } from "../../store/store";
 import { Link } from "../Link";
 import { Formations } from "./Formations";
@@ -22,6 +23,7 @@ export function OpponentView({ id }: { id: string }) {
         <>
           <nav class="ways-on" aria-label="With this opponent">
             <Link to={bookPath(id)} class="wide-link strong">Call book</Link>
+            <button type="button" onClick={() => { teach(profile); go("/learn"); }}>Teach this opponent</button>
           </nav>
           <Formations profile={profile} />
           <Known sheet={sheet} />
