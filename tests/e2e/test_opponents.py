@@ -51,7 +51,7 @@ def save(page: Page, position: int) -> None:
 def kept(server: Server, opponent: str, setter: int) -> dict[int, tuple[float, float]]:
     """Return where the service keeps their six, by position. [m]"""
     shown = server.ask(f"/api/v1/opponents/{opponent}/formations/{setter}")
-    assert shown["entered"] and shown["legal"]
+    assert (shown["entered"], shown["legal"]) == (True, True)
     return {one["position"]: (one["x_m"], one["y_m"]) for one in shown["players"]}
 
 
@@ -118,7 +118,8 @@ def test_the_call_book_says_on_screen_what_the_api_says(page: Page, server: Serv
         expect(shown).to_have_count(len(first))
         for line, (server_number, call, odds, meets) in zip(shown.all(), first, strict=True):
             text = words(line)
-            assert text.startswith(f"#{server_number}") and call in text and odds in text
+            assert text.startswith(f"#{server_number}")
+            assert f"{call} {odds}" in text
             assert ("meets" in (line.get_attribute("class") or "")) == meets
         page.get_by_role("button", name="Next rotation").click()
     assert (axe(page), outside(page)) == ([], [])
@@ -127,7 +128,7 @@ def test_the_call_book_says_on_screen_what_the_api_says(page: Page, server: Serv
     rows = page.locator(".book-table tbody tr")
     for at, row in enumerate(rows.all()):
         for calls, cell in zip(book, row.locator("td").all(), strict=True):
-            assert calls[at][1] in words(cell) and calls[at][2] in words(cell)
+            assert f"{calls[at][1]} {calls[at][2]}" in words(cell)
     assert axe(page) == []
 
 
@@ -146,9 +147,9 @@ def test_the_card_is_one_page_of_either_size_with_every_call_of_the_api(
         assert len(pages) == 1
         sizes: list[float] = []
 
-        def look(text: str, outer: list, inner: list, _font: object, size: float, sizes: list = sizes) -> None:
+        def look(text: str, outer: list, inner: list, _: object, size: float, found: list = sizes) -> None:
             if text.strip():
-                sizes.append(abs(size * inner[3] * outer[3]))
+                found.append(abs(size * inner[3] * outer[3]))
 
         text = re.sub(r"\s+", " ", pages[0].extract_text(visitor_text=look))
         assert min(sizes) >= SMALLEST_PT - 0.01  # a printed size has two decimals

@@ -1,6 +1,6 @@
 /** The call book of one opponent: six rotations, asked for one by one so that the first is there at once. */
 import type { Side } from "../../api/match";
-import { showOpponent, type Book, type OpponentProfile } from "../../api/opponents";
+import { showOpponent, type Book, type BookAsked, type OpponentProfile } from "../../api/opponents";
 import { Refused } from "../../api/problem";
 import type { TeamDetail } from "../../api/roster";
 import { createStore } from "../../store/store";
@@ -31,6 +31,7 @@ const START: BookShown = { opponent: null, teams: [], team: null, serving_first:
 export const book = createStore<BookShown>(START);
 alsoForget(() => book.set(START));
 
+const RETRY_MS = [1000, 3000]; // chosen: a server that starts, a network that comes back
 let asked = 0; // what is filled in now; an older filling stops
 
 /** Opens the book: opponent and team as the service has them, else as kept here. */
@@ -70,10 +71,23 @@ export async function takeTeam(team: TeamDetail): Promise<void> {
 /** Changes who serves first or the line-up, and fills the book anew; the turn that is shown comes first. */
 export function choose(change: Partial<Pick<BookShown, "serving_first" | "lineup">>): void {
   book.set(change);
-  void fill();
+  if (book.get().team) void fill(); // else it is filled once the team is there
 }
 
 export const turnTo = (turn: number): void => book.set({ turn: ((turn + 5) % 6) + 1 });
+
+/** Asks for one rotation; again after a while when nobody answers, for as long as it is wanted. */
+async function patiently(question: BookAsked, wanted: () => boolean): Promise<Book> {
+  for (const pause_ms of RETRY_MS) {
+    try {
+      return await engine.book(question);
+    } catch (problem) {
+      if (problem instanceof Refused || !wanted()) throw problem;
+      await new Promise((resolve) => setTimeout(resolve, pause_ms));
+    }
+  }
+  return engine.book(question);
+}
 
 export async function fill(): Promise<void> {
   const { opponent, team, lineup, serving_first, turn } = book.get();
@@ -83,7 +97,7 @@ export async function fill(): Promise<void> {
   book.set({ turns: {}, standing: "waiting", refused: null });
   for (const next of [...TURNS.filter((one) => one >= turn), ...TURNS.filter((one) => one < turn)]) {
     try {
-      const made = await engine.book({ opponent, team, lineup, serving_first, turn: next });
+      const made = await patiently({ opponent, team, lineup, serving_first, turn: next }, () => mine === asked);
       if (mine !== asked) return;
       book.set({ turns: { ...book.get().turns, [next]: made } });
     } catch (problem) {
