@@ -76,6 +76,13 @@ export function choose(change: Partial<Pick<BookShown, "serving_first" | "lineup
 
 export const turnTo = (turn: number): void => book.set({ turn: ((turn + 5) % 6) + 1 });
 
+let running: Promise<unknown> = Promise.resolve();
+
+function alone<T>(question: Promise<T>): Promise<T> {
+  running = question.catch(() => undefined);
+  return question;
+}
+
 /** Asks for one rotation; again after a while when nobody answers, for as long as it is wanted. */
 async function patiently(question: BookAsked, wanted: () => boolean): Promise<Book> {
   for (const pause_ms of RETRY_MS) {
@@ -97,7 +104,9 @@ export async function fill(): Promise<void> {
   book.set({ turns: {}, standing: "waiting", refused: null });
   for (const next of [...TURNS.filter((one) => one >= turn), ...TURNS.filter((one) => one < turn)]) {
     try {
-      const made = await patiently({ opponent, team, lineup, serving_first, turn: next }, () => mine === asked);
+      await running; // one question at a time: two of them take each other's server
+      if (mine !== asked) return;
+      const made = await alone(patiently({ opponent, team, lineup, serving_first, turn: next }, () => mine === asked));
       if (mine !== asked) return;
       book.set({ turns: { ...book.get().turns, [next]: made } });
     } catch (problem) {
