@@ -4,7 +4,7 @@ import { askWhenBack } from "./actions/ask";
 import { wake } from "./actions/memory";
 import { followWhenBack } from "./actions/match/follow";
 import { startShell } from "./actions/shell";
-import { followHistory, matchOf, place, sharedOf, type Route } from "./actions/route";
+import { followHistory, matchOf, opponentIn, place, sharedOf, teamOf, type Route } from "./actions/route";
 import { state } from "./actions/state";
 import { useStore } from "./store/store";
 import "./style/tokens.css";
@@ -26,15 +26,22 @@ const carryPages = () => import("./views/carry/pages");
 const HandOverView = later(() => carryPages().then((pages) => pages.HandOverView));
 const TakeOverView = later(() => carryPages().then((pages) => pages.TakeOverView));
 const LearnView = later(() => import("./views/learn/LearnView").then((page) => page.LearnView));
+const opponentPages = () => import("./views/opponents/pages");
+const BookView = later(() => opponentPages().then((pages) => pages.BookView));
+const OpponentView = later(() => opponentPages().then((pages) => pages.OpponentView));
+const OpponentsView = later(() => opponentPages().then((pages) => pages.OpponentsView));
+const teamPages = () => import("./views/team/pages");
+const TeamsView = later(() => teamPages().then((pages) => pages.TeamsView));
+const TeamView = later(() => teamPages().then((pages) => pages.TeamView));
 
-const TITLES: Partial<Record<Route, string>> = { "/": "Cornerwise", "/server": "Server view · Cornerwise", "/compare": "Two spots · Cornerwise", "/learn": "Learn · Cornerwise", "/matches": "Matches · Cornerwise", "/matches/new": "New match · Cornerwise", "/take": "Take over a match · Cornerwise" };
+const TITLES: Partial<Record<Route, string>> = { "/": "Cornerwise", "/server": "Server view · Cornerwise", "/compare": "Two spots · Cornerwise", "/learn": "Learn · Cornerwise", "/matches": "Matches · Cornerwise", "/matches/new": "New match · Cornerwise", "/take": "Take over a match · Cornerwise", "/opponents": "Opponents · Cornerwise", "/team": "Teams · Cornerwise" };
 
 function App() {
   const now = useStore(state);
   const { route } = useStore(place);
   const first = useRef(true);
   useEffect(() => {
-    document.title = TITLES[route] ?? "Match · Cornerwise";
+    document.title = TITLES[route] ?? (teamOf(route) ? "Team · Cornerwise" : opponentIn(route) ? "Opponent · Cornerwise" : "Match · Cornerwise");
     if (!first.current) {
       scrollTo(0, 0);
       document.querySelector<HTMLElement>("h1")?.focus();
@@ -47,6 +54,12 @@ function App() {
   if (route === "/learn") return <LearnView now={now} />;
   if (route === "/matches") return <MatchesView />;
   if (route === "/matches/new") return <NewMatchView />;
+  if (route === "/opponents") return <OpponentsView />;
+  const opponent = opponentIn(route);
+  if (opponent) return opponent.book ? <BookView id={opponent.id} /> : <OpponentView id={opponent.id} />;
+  if (route === "/team") return <TeamsView />;
+  const team = teamOf(route);
+  if (team !== null) return <TeamView key={team} id={team} />;
   const shared = sharedOf(route);
   if (shared !== null) return <HandOverView id={shared} />;
   if (route === "/take") return <TakeOverView />;

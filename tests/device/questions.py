@@ -97,6 +97,12 @@ def calls() -> Iterator[Named]:
     )
     own = {"speeds_m_s": [15.5, 13.25], "scatter": {"across_m": 1.1, "along_m": 1.4}, "spots": ["middle"]}
     yield "a measured server", "call", {"server": own, "opponent": {"setter_position": 2}, "drag_model": "A"}
+    serve = {"kind": "jump_float", "speeds_m_s": [16.0], "level": "college", "next_job": 5}
+    request = {"level": "high_school", "opponent": {"setter_position": 3}}
+    player = {"reach_m": 2.31, "serves": [serve]}
+    asked = {"request": request, "opponent": None, "player": player, "kind": None}
+    yield "what is kept of a server", "prepared", asked
+    yield "a run to her next job", "call", {**request, "server": {"next_job": 5}}
 
 
 def opponent(rng: random.Random, n: int) -> dict[str, Any]:

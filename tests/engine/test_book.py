@@ -142,21 +142,20 @@ def test_a_mean_pass_grade_goes_to_the_call_as_it_is_and_a_word_as_what_it_stand
 
 def test_what_was_entered_of_an_opponent_stands_beside_what_the_log_says():
     logged_only = {"level": "under_14", "opponent": {"setter_position": 3, "system": "one_setter"}}
-    asked = bridge.prepared(OPPONENT, logged_only)
+    asked = bridge.prepared({"opponent": OPPONENT, "request": logged_only})
     assert asked["opponent"] == opponent_request(OPPONENT, 3, "under_14")
     assert ask({**asked, **FRAME})["situation"]["formation"] is None
 
 
 def test_passers_that_were_seen_in_the_match_go_before_those_that_were_entered_and_keep_their_ratings():
     seen = [{"x_m": 2.0, "y_m": 6.0, "number": 17}, {"x_m": -2.0, "y_m": 6.0}]
-    asked = bridge.prepared(
-        OPPONENT, {"level": "under_14", "opponent": {"setter_position": 3, "passers": seen}}
-    )
+    request = {"level": "under_14", "opponent": {"setter_position": 3, "passers": seen}}
+    asked = bridge.prepared({"opponent": OPPONENT, "request": request})
     assert asked["opponent"]["passers"] == [{**seen[0], "pass_grade": 2.5, "passes": 40.0}, seen[1]]
     assert "setter_start" not in asked["opponent"]
     assert asked["opponent"]["pass_target"] == OPPONENT["pass_target"]
     unknown = {"level": "under_14", "opponent": {"setter_start": {"x_m": 0, "y_m": 1}}}
-    assert bridge.prepared(OPPONENT, unknown) == unknown
+    assert bridge.prepared({"opponent": OPPONENT, "request": unknown}) == unknown
 
 
 def test_with_two_setters_the_formation_of_the_rotation_in_which_one_sets_is_found():
@@ -164,8 +163,61 @@ def test_with_two_setters_the_formation_of_the_rotation_in_which_one_sets_is_fou
     system = "two_setters_back_sets"
     entered = bridge.formation({"setter_position": 4, "system": system, "formation": "two"})
     opponent = {"system": system, "formations": [entered]}
-    asked = bridge.prepared(opponent, {"opponent": {"setter_position": 1, "system": system}})
+    request = {"opponent": {"setter_position": 1, "system": system}}
+    asked = bridge.prepared({"opponent": opponent, "request": request})
     assert len(asked["opponent"]["passers"]) == 2
     assert asked["opponent"]["setter_position"] == 1
     setter = entered["players"][0]
     assert asked["opponent"]["setter_start"] == {"x_m": setter["x_m"], "y_m": setter["y_m"]}
+
+
+LOGGED = {"level": "under_14", "opponent": {"setter_position": 3, "system": "one_setter"}}
+SERVER = {
+    "reach_m": 2.3,
+    "serves": [
+        {"kind": "standing_float", "speeds_m_s": [14.0], "spots": ["left"], "error_ceiling": 0.09,
+         "next_job": 1},
+        {"kind": "jump_float", "speeds_m_s": [15.0, 17.0], "level": "college"},
+    ],
+}  # fmt: skip
+
+
+def server_asked(kind=None, **said):
+    return bridge.prepared({"request": {**LOGGED, **said}, "opponent": None, "player": SERVER, "kind": kind})
+
+
+def test_a_servers_own_serve_goes_into_a_request_with_her_ceiling_and_her_next_job():
+    hers = serve_request({"level": "under_14"}, SERVER["serves"][0], 2.3)
+    assert server_asked() == {
+        **LOGGED,
+        "server": {**hers["server"], "next_job": 1},
+        "policy": {"error_ceiling": 0.09},
+    }
+    other = server_asked("jump_float", policy={"use_start_ceiling": True})
+    assert other["server"]["speeds_m_s"] == [15.0, 17.0]
+    assert other["policy"] == {"use_start_ceiling": True}
+    assert "next_job" not in other["server"]
+
+
+def test_what_is_said_of_the_server_and_a_ceiling_that_was_set_go_before_what_was_entered():
+    asked = server_asked(server={"spots": ["right"]}, policy={"error_ceiling": 0.3})
+    assert asked["server"]["spots"] == ["right"]
+    assert asked["server"]["speeds_m_s"] == server_asked()["server"]["speeds_m_s"]
+    assert asked["policy"] == {"error_ceiling": 0.3}
+    assert server_asked(policy={})["policy"] == {}  # no ceiling at all
+
+
+def test_of_a_kind_that_she_has_not_only_her_height_is_known():
+    asked = server_asked("standing_topspin")
+    assert asked["server"].keys() == {"kind", "contact_height_m"}
+    nothing = bridge.prepared({"request": LOGGED, "player": {"reach_m": None, "serves": []}})
+    assert nothing["server"] == {}
+
+
+def test_a_call_says_her_next_job_and_in_words_only_when_it_is_far():
+    far = ask({**server_asked(server={"spots": ["left_corner"]}), **FRAME})["best"]["next_job"]
+    assert (far["position"], far["long"]) == (1, True)
+    assert far["text"].startswith("Then 8 m to right back (1): ")  # from (-4.3, -9.2) to (3, -6.5)
+    near = ask({**server_asked(server={"spots": ["right"]}), **FRAME})["best"]["next_job"]
+    assert (near["long"], near["text"]) == (False, None)
+    assert ask({**LOGGED, **FRAME})["best"]["next_job"] is None

@@ -172,3 +172,53 @@ def test_a_call_is_signalled_in_the_teams_own_code(bench, match):
             [not finger for finger in pose["fingers"]] for pose in one["signal"]
         ]
         assert {**one, "signal": None} == {**other, "signal": None}
+
+
+ROSTERED = {
+    "number": 4,
+    "reach_m": 2.4,
+    "serves": [
+        {"kind": "jump_float", "speeds_m_s": [16.5], "spots": ["left_corner", "left"], "next_job": 1,
+         "scatter": {"across_m": 0.9, "along_m": 1.1, "serves": 40}, "error_ceiling": 0.11},
+    ],
+}  # fmt: skip
+
+
+def test_a_call_in_a_match_is_made_for_what_was_entered_of_our_server_and_of_the_opponent(bench, match):
+    url = match(MatchOpened(us="Quarry Lane", them="Alder Point", level="college"), *SERVING[1:])
+    stock = bench.post(f"{url}/call", json={}).json
+    team = bench.post("/api/v1/teams", json={"name": "Quarry Lane"}).json["id"]
+    assert bench.post(f"/api/v1/teams/{team}/players", json=ROSTERED).status_code == 201
+    opponent = bench.post("/api/v1/opponents", json={"name": "Alder Point"}).json["id"]
+    bench.put(f"/api/v1/opponents/{opponent}/formations/6", json={"formation": "four"})
+    profile = bench.get(f"/api/v1/opponents/{opponent}").json
+
+    said = bench.post(f"{url}/call", json={}).json
+    known = {"player": {name: ROSTERED[name] for name in ("reach_m", "serves")}}
+    theirs = {name: profile[name] for name in ("system", "liberos", "ratings", "formations")}
+    log_says = bench.get(f"{url}/state").json["coming"][0]["request"]
+    body = {**known, "opponent": theirs, "request": log_says}
+    prepared = bench.post("/api/v1/prepared", json=body).json["request"]
+    alone = bench.post("/api/v1/calls", json=prepared).json
+    del said["made_for"]
+    assert said == alone
+    assert said["situation"]["server"]["scatter"] == {"across_m": 0.9, "along_m": 1.1}
+    assert said["policy"]["error_ceiling"] == 0.11
+    assert said["best"]["spot"]["name"] in ("left_corner", "left")
+    assert said["best"]["next_job"]["position"] == 1
+    assert len([p for p in said["situation"]["players"] if p["role"] == "passer"]) == 4
+    assert said["best"]["keep"] != stock["best"]["keep"]
+
+
+def test_whom_nobody_entered_serves_as_the_levels_usual_server(bench, match):
+    url = match(*SERVING)
+    before = bench.post(f"{url}/call", json={}).json
+    bench.post("/api/v1/teams", json={"name": "Quarry Lane"})
+    assert bench.post(f"{url}/call", json={}).json == before
+
+
+def test_what_is_to_be_put_into_a_request_is_looked_at_first(bench):
+    bad = {"request": {"opponent": {"setter_position": 1}}, "player": {"serves": [{"kind": "sky_ball"}]}}
+    answer = bench.post("/api/v1/prepared", json=bad)
+    assert answer.status_code == 422
+    assert answer.json["errors"][0]["field"] == "player.serves.0.kind"

@@ -24,6 +24,11 @@ def recommend(request: dict[str, Any]) -> dict[str, Any]:
     return bridge.call(request, ARRAYS)
 
 
+def prepared(request: dict[str, Any]) -> dict[str, Any]:
+    """Return a request for a call, with what is kept of the server and of the opponent."""
+    return {"request": bridge.prepared(request)}
+
+
 def aimed(request: dict[str, Any]) -> dict[str, Any]:
     """Return what one serve is worth that somebody chose."""
     return bridge.aimed(request, ARRAYS)

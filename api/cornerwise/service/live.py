@@ -19,6 +19,8 @@ from cornerwise.engine.review import SERVE_COLUMNS, flat_serves
 from cornerwise.engine.review import review as review_serves
 from cornerwise.store import events as store
 
+from . import opponents
+from . import teams as roster
 from .arrays import ARRAYS
 from .errors import MatchDeleted, NoServe
 from .folds import fold
@@ -99,7 +101,8 @@ def recommend(club: str, match_id: str, serve: int, given: Mapping[str, Any]) ->
     """Return the call for one of our next serves, in the team's own signals.
 
     serve : 0 for the next one, which is the present one while we serve
-    given : as `calls.recommend` takes it; goes before what the log says
+    given : as `calls.recommend` takes it; goes before what the log says, and that before what was entered of
+        our server and of the opponent
 
     Raises NoServe when none is to come, and RuleBroken for what `calls.recommend` refuses.
     """
@@ -107,8 +110,14 @@ def recommend(club: str, match_id: str, serve: int, given: Mapping[str, Any]) ->
     if serve >= len(said["coming"]):
         raise NoServe
     coming = dict(said["coming"][serve])
-    answer = bridge.call(merged(coming.pop("request") or {}, given), ARRAYS)
-    code = signals(club, said["state"]["teams"]["us"])
+    teams = said["state"]["teams"]
+    known = {
+        "request": merged(coming.pop("request") or {}, given),
+        "opponent": opponents.of_name(club, teams["them"]),
+        "player": roster.of_number(club, teams["us"], coming["server"]["number"]),
+    }
+    answer = bridge.call(bridge.prepared(known), ARRAYS)
+    code = signals(club, teams["us"])
     return {
         "made_for": {"position": said["position"], **coming},
         **answer,

@@ -50,6 +50,12 @@ def named(club: str, name: str) -> dict[str, Any]:
     return {"items": [] if row is None else [_listed(row, len(store.formations([row.id])))], "next": None}
 
 
+def of_name(club: str, name: str | None) -> dict[str, Any] | None:
+    """Return the opponent of a name with its formations, None if there is none."""
+    row = None if name is None else store.named(club, teams.tidy(name) or "")
+    return None if row is None else described(row, store.formations([row.id]))
+
+
 def _listed(row: Opponent, formations: int) -> dict[str, Any]:
     return {
         "id": row.id,
@@ -214,7 +220,7 @@ def book(club: str, opponent_id: str, team_id: str | None, given: Mapping[str, A
     level = opponent["level"] or team["level"]
     request = {
         "level": level,
-        "servers": servers(team["roster"], lineup),
+        "roster": team["roster"],
         "lineup": lineup,
         "opponent": opponent,
         "serving_first": given.get("serving_first"),
@@ -240,20 +246,6 @@ def _in_code(one: Mapping[str, Any], code: Code) -> dict[str, Any]:
         "call": None if call is None else signalled(call, code),
         "equals": [signalled(option, code) for option in one["equals"]],
     }
-
-
-def servers(roster: Sequence[Mapping[str, Any]], lineup: Sequence[int | None] | None) -> list[dict[str, Any]]:
-    """Return who may serve: by the line-up, in the order in which they serve, then those who come in for
-    them; without a line-up all who are no libero and have a serve entered, or all if nobody has."""
-    by_number = {player["number"]: player for player in roster}
-    known = [number for number in lineup or () if number is not None]
-    if known:
-        first = [by_number.get(number, {"number": number}) for number in known]
-        coming = [p for p in roster if set(p["comes_in_for"]) & set(known) and p["number"] not in known]
-        return [*map(dict, first), *map(dict, coming)]
-    able = [player for player in roster if player["role"] != "libero"]
-    serving = [player for player in able if player["serves"]]
-    return [dict(player) for player in serving or able]
 
 
 def corners(club: str, team_id: str, player_id: str) -> dict[str, Any]:

@@ -92,6 +92,14 @@ def first(club: str) -> str:
     raise NoSuchTeam
 
 
+def of_number(club: str, name: str | None, number: int | None) -> dict[str, Any] | None:
+    """Return the player with a number in the team of a name, None if there is none."""
+    team = None if name is None or number is None else store.named(club, tidy(name) or "")
+    if team is None:
+        return None
+    return next((one for one in players(club, team.id) if one["number"] == number), None)
+
+
 def show(club: str, team_id: str) -> dict[str, Any]:
     """Return a team with all its players."""
     team = found(club, team_id)

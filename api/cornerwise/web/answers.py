@@ -259,6 +259,17 @@ class SignalAnswer(Answer):
     fingers = listed(fields.Boolean(), 5, 5)
 
 
+class NextJobAnswer(PlaceAnswer):
+    """Where a server defends after this serve. The text is there when it is a long run."""
+
+    position = whole(1, 6)
+    distance_m = real(minimum=0)
+    run_s = real(minimum=0)
+    until_attack_s = real(minimum=0)
+    long = flag()
+    text = string(null=True)
+
+
 class CallAnswer(GeometryAnswer):
     """One serve: from where, to where, how, and what comes of it."""
 
@@ -282,6 +293,7 @@ class CallAnswer(GeometryAnswer):
     reasons = parts(ReasonAnswer, len(get_args(Part)))
     words = part(WordsAnswer)
     signal = parts(SignalAnswer, 3, 3)
+    next_job = fields.Nested(NextJobAnswer, required=True, allow_none=True)
 
 
 class AlternativeAnswer(CallAnswer):

@@ -8,6 +8,8 @@ from cornerwise.service import calls as service
 
 from .answers import AimedAnswer, CallsAnswer
 from .parsing import StrictBlueprint
+from .roster_answers import PreparedAnswer
+from .roster_schemas import PreparedRequest
 from .schemas import AimedRequest, CallRequest
 
 calls = StrictBlueprint("calls", __name__, description="Where to serve from, where to, and why")
@@ -18,6 +20,11 @@ EXAMPLE = {
     "opponent": {"setter_position": 4, "formation": "three"},
     "policy": {"error_ceiling": 0.12},
 }
+PREPARED_EXAMPLE = {
+    "request": {"level": "high_school", "opponent": {"setter_position": 4}},
+    "player": {"reach_m": 2.3, "serves": [{"kind": "jump_float", "speeds_m_s": [16], "next_job": 5}]},
+    "opponent": {"ratings": [{"number": 8, "rating": "weak"}]},
+}
 
 
 @calls.post("/calls")
@@ -26,6 +33,14 @@ EXAMPLE = {
 def recommend(request: dict[str, Any]) -> dict[str, Any]:
     """Recommend a serve."""
     return service.recommend(request)
+
+
+@calls.post("/prepared")
+@calls.body(PreparedRequest, PREPARED_EXAMPLE)
+@calls.response(200, PreparedAnswer)
+def prepare(request: dict[str, Any]) -> dict[str, Any]:
+    """Put what is kept of a server and of an opponent into a request for a call."""
+    return service.prepared(request)
 
 
 @calls.post("/aimed")

@@ -19,6 +19,7 @@ RIGHTS: dict[str, Least] = {
     "POST /calls": "open",
     "POST /flight": "open",
     "POST /geometry": "open",
+    "POST /prepared": "open",
     "POST /replay": "open",
     "POST /review": "open",
     "GET /stock": "open",

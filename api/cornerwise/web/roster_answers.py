@@ -10,7 +10,7 @@ from cornerwise.engine.court import SPOT_NAMES
 from cornerwise.engine.flight import KINDS
 from cornerwise.engine.names import LEVELS, SYSTEMS
 from cornerwise.engine.reception import Role
-from cornerwise.engine.roster import RATINGS
+from cornerwise.engine.roster import JOBS, RATINGS
 from cornerwise.service.player_columns import COLUMNS, HANDS, ROLES
 from cornerwise.service.table import DELIMITERS, MOST_COLUMNS, MOST_ROWS
 from cornerwise.service.teams import MOST_PLAYERS
@@ -19,6 +19,7 @@ from .answers import (
     Answer,
     AssumedAnswer,
     MissingSpotAnswer,
+    NextJobAnswer,
     PlaceAnswer,
     PlayerBoundsAnswer,
     ScatterAnswer,
@@ -87,7 +88,7 @@ class ServeAnswer(Answer):
     level = choice(LEVELS, null=True)
     scatter = perhaps(MeasuredScatterAnswer)
     error_ceiling = chance(null=True)
-    next_job = whole(1, 6, null=True)
+    next_job = fields.Integer(required=True, allow_none=True, metadata={"enum": [*JOBS, None]})
 
 
 class ReadPlayer(Answer):
@@ -309,17 +310,6 @@ class CopiedAnswer(Answer):
     refused = parts(NotCopiedAnswer, 6)
 
 
-class NextJobAnswer(PlaceAnswer):
-    """Where a server defends after this serve. The text is there when it is a long run."""
-
-    position = whole(1, 6)
-    distance_m = real(minimum=0)
-    run_s = real(minimum=0)
-    until_attack_s = real(minimum=0)
-    long = flag()
-    text = string(null=True)
-
-
 class BookServeAnswer(Answer):
     """One serve, as short as a card has room for."""
 
@@ -409,3 +399,9 @@ class BookAnswer(Answer):
     rotations = parts(BookRotationAnswer, 6, 1)
     servers = parts(BookServerAnswer, MOST_SERVERS)
     assumed = parts(AssumedAnswer, 20)
+
+
+class PreparedAnswer(Answer):
+    """A request for a call, with what is kept of the server and of the opponent."""
+
+    request = fields.Dict(required=True, metadata={"description": "a request as POST /calls takes it"})

@@ -11,7 +11,7 @@ from cornerwise.engine.court import HALF_LENGTH_M, HALF_WIDTH_M, SPOT_NAMES
 from cornerwise.engine.flight import KINDS
 from cornerwise.engine.match.terms import SIDES
 from cornerwise.engine.names import FORMATIONS, LEVELS, SYSTEMS
-from cornerwise.engine.roster import HIGHEST_REACH_M, JOBS, LOWEST_REACH_M, RATINGS
+from cornerwise.engine.roster import HIGHEST_REACH_M, LOWEST_REACH_M, RATINGS
 from cornerwise.service.player_columns import COLUMNS, HANDS, ROLES
 from cornerwise.store.roster_tables import LONGEST_NOTES
 from cornerwise.store.tables import LONGEST_NAME
@@ -28,7 +28,7 @@ from .fields import (
     Text,
     Uuid7,
 )
-from .schemas import SETTER_FACES, Place, ScatterRequest, speed
+from .schemas import SETTER_FACES, CallRequest, Job, Place, ScatterRequest, speed
 
 TEAMS_A_PAGE = 50
 OPPONENTS_A_PAGE = 50
@@ -43,22 +43,6 @@ def nullable(field: F) -> F:
     if "enum" in field.metadata:
         field.metadata["enum"] = [*field.metadata["enum"], None]
     return field
-
-
-class Job(JsonInteger):
-    """Where a server defends next: one of three positions."""
-
-    def __init__(self) -> None:
-        super().__init__(min(JOBS), max(JOBS))
-        expected = "one of 1, 5, 6"
-        self.error_messages = dict.fromkeys(self.error_messages, expected)
-        self.metadata |= {"enum": list(JOBS), "description": expected}
-
-    def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> Any:
-        found = super()._deserialize(value, attr, data, **kwargs)
-        if found not in JOBS:
-            raise self.make_error("invalid", input=value)
-        return found
 
 
 def number(**kwargs: Any) -> JsonInteger:
@@ -224,6 +208,38 @@ class FormationQuestion(FormationFields):
 
     setter_position = position(required=True)
     system = Choice(SYSTEMS)
+
+
+class KeptFormation(Strict):
+    """A formation as it was entered."""
+
+    setter_position = position(required=True)
+    players = Items(Part(StandingRequest), 6, 6, required=True)
+
+
+class KeptOpponent(OpponentFields):
+    """An opponent, with its formations."""
+
+    formations = Items(Part(KeptFormation), 0, 6)
+
+
+class KeptServer(Strict):
+    """What a call takes of a player: her reach, her serves."""
+
+    reach_m = nullable(JsonNumber(LOWEST_REACH_M, HIGHEST_REACH_M, "m"))
+    serves = Items(Part(ServeRequest), 0, len(KINDS))
+
+
+class PreparedRequest(Strict):
+    """A request for a call, and what is known beside it; what the request says goes first.
+
+    kind: which of her serves is meant, null for the first of them.
+    """
+
+    request = Part(CallRequest, required=True)
+    opponent = Part(KeptOpponent, allow_none=True)
+    player = Part(KeptServer, allow_none=True)
+    kind = nullable(Choice(KINDS))
 
 
 class CopyRequest(Strict):

@@ -8,6 +8,7 @@ from cornerwise.engine.court import SPOT_NAMES
 from cornerwise.engine.flight import BALLS, DRAG_MODELS, KINDS
 from cornerwise.engine.names import FORMATIONS, LEVELS, SYSTEMS
 from cornerwise.engine.reception.checks import MOST_PASSERS
+from cornerwise.engine.roster import JOBS
 
 from .fields import Choice, Items, JsonBoolean, JsonInteger, JsonNumber, NameOrPart, Part, Strict
 
@@ -18,6 +19,22 @@ SETTER_FACES = ("left", "right")
 
 def speed(**kwargs: Any) -> JsonNumber:
     return JsonNumber(3, 40, "m/s", **kwargs)
+
+
+class Job(JsonInteger):
+    """Where a server defends next: one of three positions."""
+
+    def __init__(self) -> None:
+        super().__init__(min(JOBS), max(JOBS))
+        expected = "one of 1, 5, 6"
+        self.error_messages = dict.fromkeys(self.error_messages, expected)
+        self.metadata |= {"enum": list(JOBS), "description": expected}
+
+    def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> Any:
+        found = super()._deserialize(value, attr, data, **kwargs)
+        if found not in JOBS:
+            raise self.make_error("invalid", input=value)
+        return found
 
 
 def contact_height(**kwargs: Any) -> JsonNumber:
@@ -83,6 +100,7 @@ class ServerRequest(Strict):
     scatter = Part(ScatterRequest)
     spots = Items(NameOrPart(SPOT_NAMES, Place), 1, 9)
     has_short_float = JsonBoolean()
+    next_job = Job()
 
 
 class PasserRequest(Strict):

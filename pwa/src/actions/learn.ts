@@ -2,6 +2,7 @@
 import { Refused } from "../api/problem";
 import { SPOT_NAMES, type Call, type CallAnswer, type CallRequest, type Point, type Position, type SpotName } from "../api/types";
 import { createStore } from "../store/store";
+import type { OpponentProfile } from "../api/opponents";
 import { engine } from "./ask";
 import { requestOf } from "./question";
 import { state } from "./state";
@@ -15,6 +16,8 @@ export type Step = "start" | "find" | "spot" | "target" | "seen" | "end";
 
 export interface Lesson {
   readonly step: Step;
+  /** Whose formations are taught; null: the stock ones. */
+  readonly opponent: OpponentProfile | null;
   /** What is still to come, the present rotation first. */
   readonly ahead: readonly Position[];
   /** Rotations that were not seen at once: each comes back until it is. */
@@ -36,13 +39,20 @@ export const USUAL_TARGET: Point = { x_m: 0, y_m: 6 };
 const ROUND: Pick<Lesson, "answer" | "wrong" | "spot" | "target" | "serve" | "tooFar" | "gone"> = {
   answer: null, wrong: [], spot: null, target: null, serve: null, tooFar: false, gone: false,
 };
-export const lesson = createStore<Lesson>({ step: "start", ahead: ROTATIONS, missed: [], done: [], ...ROUND });
+export const lesson = createStore<Lesson>({ step: "start", opponent: null, ahead: ROTATIONS, missed: [], done: [], ...ROUND });
 
-/** Returns the request for one rotation, as the first screen would put it, without a limit on misses. */
-function requestFor(setter: Position): CallRequest {
+/** Returns the request for one rotation, as the first screen would put it, without a limit on misses; of an own opponent with what was entered of it. */
+async function requestFor(setter: Position): Promise<CallRequest> {
   const { question } = state.get();
-  return { ...requestOf({ ...question, setter, spot: null, spots: SPOT_NAMES, ceiling: null }), policy: {} };
+  const { opponent } = lesson.get();
+  const request = { ...requestOf({ ...question, setter, spot: null, spots: SPOT_NAMES, ceiling: null }), policy: {} };
+  if (!opponent) return request;
+  const bare = { ...request, opponent: { setter_position: setter } };
+  return { ...(await engine.prepared({ request: bare, opponent, player: null, kind: question.kind })), policy: {} };
 }
+
+/** Opens the lesson on an own opponent; null: on the stock formations. */
+export const teach = (opponent: OpponentProfile | null): void => lesson.set({ step: "start", opponent, ahead: ROTATIONS, missed: [], done: [], ...ROUND });
 
 export function begin(): void {
   lesson.set({ step: "find", ahead: ROTATIONS, missed: [], done: [], ...ROUND });
@@ -55,7 +65,7 @@ export async function fetchRound(): Promise<void> {
   if (setter === undefined) return;
   lesson.set({ gone: false });
   try {
-    const answer = await engine.call(requestFor(setter));
+    const answer = await engine.call(await requestFor(setter));
     if (lesson.get().ahead[0] === setter) lesson.set({ answer });
   } catch {
     lesson.set({ gone: true });
@@ -75,9 +85,9 @@ export const aimAt = (target: Point): void => lesson.set({ target, tooFar: false
 export async function serveIt(): Promise<void> {
   const { ahead: [setter], spot, target } = lesson.get();
   if (setter === undefined || spot === null || target === null) return;
-  const request = requestFor(setter);
   lesson.set({ gone: false });
   try {
+    const request = await requestFor(setter);
     const { serve } = await engine.aimed({ ...request, server: { ...request.server, spots: [spot] }, target });
     if (lesson.get().ahead[0] === setter) lesson.set({ serve, step: "seen" });
   } catch (problem) {

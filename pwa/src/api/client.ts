@@ -5,10 +5,10 @@ import type { AimedAnswer, AimedRequest, CallAnswer, CallRequest, Stock } from "
 const BASE = "/api/v1";
 const PATIENCE_MS = 8000; // chosen: longer than any answer takes, shorter than a coach waits
 
-export async function send(path: string, init: RequestInit): Promise<unknown> {
+export async function send(path: string, init: RequestInit, patience_ms = PATIENCE_MS): Promise<unknown> {
   let response: Response;
   try {
-    response = await fetch(BASE + path, { ...init, signal: AbortSignal.timeout(PATIENCE_MS) });
+    response = await fetch(BASE + path, { ...init, signal: AbortSignal.timeout(patience_ms) });
   } catch (cause) {
     throw new Unreachable("nothing came back", { cause });
   }
@@ -21,7 +21,7 @@ export async function send(path: string, init: RequestInit): Promise<unknown> {
 }
 
 /** Returns a request with a JSON body. */
-export const withBody = (method: "POST" | "PATCH", body: unknown): RequestInit => ({
+export const withBody = (method: "POST" | "PATCH" | "PUT", body: unknown): RequestInit => ({
   method, headers: { "Content-Type": "application/json", Accept: "application/json" }, body: JSON.stringify(body),
 });
 

@@ -1918,6 +1918,81 @@ export interface paths {
         readonly patch?: never;
         readonly trace?: never;
     };
+    readonly "/api/v1/prepared": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** Put what is kept of a server and of an opponent into a request for a call. */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    /**
+                     * @example {
+                     *       "request": {
+                     *         "level": "high_school",
+                     *         "opponent": {
+                     *           "setter_position": 4
+                     *         }
+                     *       },
+                     *       "player": {
+                     *         "reach_m": 2.3,
+                     *         "serves": [
+                     *           {
+                     *             "kind": "jump_float",
+                     *             "speeds_m_s": [
+                     *               16
+                     *             ],
+                     *             "next_job": 5
+                     *           }
+                     *         ]
+                     *       },
+                     *       "opponent": {
+                     *         "ratings": [
+                     *           {
+                     *             "number": 8,
+                     *             "rating": "weak"
+                     *           }
+                     *         ]
+                     *       }
+                     *     }
+                     */
+                    readonly "application/json": components["schemas"]["PreparedRequest"];
+                };
+            };
+            readonly responses: {
+                /** @description OK */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["PreparedAnswer"];
+                    };
+                };
+                readonly 400: components["responses"]["BAD_REQUEST"];
+                readonly 413: components["responses"]["REQUEST_ENTITY_TOO_LARGE"];
+                readonly 415: components["responses"]["UNSUPPORTED_MEDIA_TYPE"];
+                readonly 422: components["responses"]["UNPROCESSABLE_ENTITY"];
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
     readonly "/api/v1/replay": {
         readonly parameters: {
             readonly query?: never;
@@ -3452,6 +3527,7 @@ export interface components {
             readonly launch_angle_deg: number;
             /** @description from the net's top to the ball's lowest point */
             readonly net_margin_m: number;
+            readonly next_job: components["schemas"]["NextJobAnswer"] | null;
             readonly p_ace: number;
             readonly p_error: number;
             readonly p_in: number;
@@ -3581,6 +3657,7 @@ export interface components {
             readonly launch_angle_deg: number;
             /** @description from the net's top to the ball's lowest point */
             readonly net_margin_m: number;
+            readonly next_job: components["schemas"]["NextJobAnswer"] | null;
             readonly p_ace: number;
             readonly p_error: number;
             readonly p_in: number;
@@ -4146,6 +4223,11 @@ export interface components {
             readonly code: string;
             readonly label?: string;
         };
+        readonly KeptFormation: {
+            readonly players: readonly components["schemas"]["StandingRequest"][];
+            /** @description a whole number from 1 to 6 */
+            readonly setter_position: number;
+        };
         readonly KeptFormationAnswer: {
             readonly breaches: readonly components["schemas"]["BreachAnswer"][];
             readonly entered: boolean;
@@ -4157,6 +4239,29 @@ export interface components {
             readonly setting_position: number;
             /** @enum {string} */
             readonly system: "one_setter" | "two_setters_back_sets" | "two_setters_front_sets";
+        };
+        readonly KeptOpponent: {
+            readonly formations?: readonly components["schemas"]["KeptFormation"][];
+            /** @enum {string|null} */
+            readonly level?: "under_14" | "high_school" | "college" | "elite_women" | "elite_men" | null;
+            readonly liberos?: readonly number[];
+            readonly lineup?: readonly (number | null)[] | null;
+            readonly notes?: string | null;
+            readonly pass_slot?: components["schemas"]["SlotRequest"] | null;
+            readonly pass_target?: components["schemas"]["CourtPlace"] | null;
+            readonly ratings?: readonly components["schemas"]["RatingRequest"][];
+            /** @enum {string|null} */
+            readonly setter_faces?: "left" | "right" | null;
+            /** @description a whole number from 1 to 6; where the first setter stands at the start of a set */
+            readonly setter_position?: number | null;
+            readonly setters?: readonly number[];
+            /** @enum {string} */
+            readonly system?: "one_setter" | "two_setters_back_sets" | "two_setters_front_sets";
+        };
+        readonly KeptServer: {
+            /** @description a number from 1.2 to 3 m */
+            readonly reach_m?: number | null;
+            readonly serves?: readonly components["schemas"]["ServeRequest"][];
         };
         readonly KindAnswer: {
             /** @enum {string} */
@@ -4820,6 +4925,19 @@ export interface components {
             readonly position: number;
             readonly refused: readonly components["schemas"]["RefusedEventAnswer"][];
         };
+        readonly PreparedAnswer: {
+            /** @description a request as POST /calls takes it */
+            readonly request: {
+                readonly [key: string]: unknown;
+            };
+        };
+        readonly PreparedRequest: {
+            /** @enum {string|null} */
+            readonly kind?: "underhand" | "plain_overhand" | "standing_float" | "short_float" | "jump_float" | "standing_topspin" | "jump_topspin" | null;
+            readonly opponent?: components["schemas"]["KeptOpponent"] | null;
+            readonly player?: components["schemas"]["KeptServer"] | null;
+            readonly request: components["schemas"]["CallRequest"];
+        };
         readonly Problem: {
             readonly detail: string;
             readonly errors?: readonly components["schemas"]["FieldError"][];
@@ -5232,7 +5350,8 @@ export interface components {
             readonly kind: "underhand" | "plain_overhand" | "standing_float" | "short_float" | "jump_float" | "standing_topspin" | "jump_topspin";
             /** @enum {string|null} */
             readonly level: "under_14" | "high_school" | "college" | "elite_women" | "elite_men" | null;
-            readonly next_job: number | null;
+            /** @enum {integer|null} */
+            readonly next_job: 1 | 5 | 6 | null;
             readonly scatter: components["schemas"]["MeasuredScatterAnswer"] | null;
             readonly speeds_m_s: readonly number[] | null;
             readonly spots: readonly ("left_corner" | "left" | "middle" | "right" | "right_corner")[] | null;
@@ -5321,6 +5440,11 @@ export interface components {
             readonly has_short_float?: boolean;
             /** @enum {string} */
             readonly kind?: "underhand" | "plain_overhand" | "standing_float" | "short_float" | "jump_float" | "standing_topspin" | "jump_topspin";
+            /**
+             * @description one of 1, 5, 6
+             * @enum {integer}
+             */
+            readonly next_job?: 1 | 5 | 6;
             readonly scatter?: components["schemas"]["ScatterRequest"];
             readonly speeds_m_s?: readonly number[];
             /** @description a number from 0 to 15 rev/s */

@@ -17,7 +17,7 @@ type Known<T> =
   : T extends object ? { readonly [Key in keyof T]: Key extends Placed ? Position | Exclude<T[Key], number> : Known<T[Key]> }
   : T;
 /** A part of an answer or a question, by its name in the document. */
-type Of<Name extends keyof Schemas> = Known<Schemas[Name]>;
+export type Of<Name extends keyof Schemas> = Known<Schemas[Name]>;
 /** With some fields that the API would do without, but this app always sends. */
 type Sent<T, Key extends keyof T> = T & { readonly [K in Key]-?: NonNullable<T[K]> };
 

@@ -116,13 +116,20 @@ export function choose(start: () => Device | null, server: Engine, home: Store<H
   }
 
   const ask = <T>(of: Ask<T>): Promise<T> => (!device ? fromServer(of) : up ? fromDevice(device, of) : whileWaking(device, of));
+  const serverFirst = <T>(of: Ask<T>): Promise<T> => fromServer(of).catch((problem: unknown) => {
+    if (problem instanceof Refused || !device) throw problem;
+    return of(device.engine);
+  });
   wake();
   return {
     engine: {
       call: (request) => ask((engine) => engine.call(request)),
+      prepared: (asked) => ask((engine) => engine.prepared(asked)),
       aimed: (request) => ask((engine) => engine.aimed(request)),
       replay: (events) => ask((engine) => engine.replay(events)),
       review: (events, side, set_number) => ask((engine) => engine.review(events, side, set_number)),
+      formation: (asked) => ask((engine) => engine.formation(asked)),
+      book: (asked) => serverFirst((engine) => engine.book(asked)),
       stock: () => ask((engine) => engine.stock()),
     },
     again: () => {

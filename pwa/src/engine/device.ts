@@ -1,5 +1,6 @@
 /** The engine on this device, over its worker: one question at a time, the most urgent first. */
 import { Refused, type FieldFault } from "../api/problem";
+import { bookRequest } from "../api/opponents";
 import type { Engine } from "./engine";
 
 type Door = keyof Engine;
@@ -34,7 +35,7 @@ export interface Device {
   readonly lost: Promise<string>;
 }
 
-const URGENCY: readonly Door[] = ["replay", "stock", "review", "aimed", "call"]; // where it stands, before what to do about it
+const URGENCY: readonly Door[] = ["replay", "stock", "prepared", "formation", "review", "aimed", "call", "book"]; // where it stands, before what to do about it
 const BROKEN_RULE = 422;
 const PATIENCE_MS = 60_000; // chosen: a slow phone on a slow network
 
@@ -111,12 +112,15 @@ export function deviceOver(start: () => Speaker): Device {
 
   const engine = {
     call: (request) => ask("call", request),
+    prepared: (asked) => ask("prepared", asked),
     aimed: (request) => ask("aimed", request),
     replay: (events) => ask("replay", { events }),
     review: (events, side, set_number) => ask("review", { events, side, set_number }),
+    formation: (asked) => ask("formation", asked),
+    book: (asked) => ask("book", bookRequest(asked)).then((made) => ({ team: asked.team, opponent: asked.opponent, ...(made as object) })) as Promise<unknown>,
     stock: () => ask("stock", {}),
   } satisfies { readonly [door in Door]: (...args: Parameters<Engine[door]>) => Promise<unknown> };
-  return { engine: engine as Engine, awake, lost };
+  return { engine: engine as { readonly [door in Door]: (...args: never[]) => Promise<unknown> } as Engine, awake, lost };
 }
 
 /** Returns the engine in a worker of this browser, null where there is none. */

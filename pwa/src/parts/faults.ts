@@ -13,6 +13,17 @@ const FIELDS: readonly (readonly [RegExp, string])[] = [
   [/^policy\.error_ceiling$/, "the error ceiling"],
   [/^net_height_m$/, "the height of the net"],
   [/^level$/, "the level"],
+  [/^number$/, "the number"],
+  [/^name$/, "the name"],
+  [/^reach_m$/, "the reach"],
+  [/^lineup/, "the line-up"],
+  [/^comes_in_for/, "whom she comes in for"],
+  [/^serves\.\d+\.kind/, "the kind of serve"],
+  [/^serves\.\d+\.speeds_m_s/, "the pace"],
+  [/^serves\.\d+\.scatter/, "the scatter"],
+  [/^serves\.\d+\.error_ceiling/, "how many she may miss"],
+  [/^serves\.\d+/, "the serve"],
+  [/^text$/, "the table"],
 ];
 
 export function fieldInWords(field: string): string {

@@ -32,6 +32,13 @@ export const netHeight = (value_m: number, { length: unit }: Units): string =>
 
 export const speed = (value_m_s: number, unit: SpeedUnit): string => `${plain(value_m_s * PER_M_S[unit], unit === "m/s" ? 1 : 0)} ${unit}`;
 
+/** Returns a number as it stands in a field to be changed, at most so many decimals; `...From` reads it back. */
+const shortest = (value: number, decimals: number): number => Number(value.toFixed(decimals));
+export const speedNumber = (value_m_s: number, unit: SpeedUnit): number => shortest(value_m_s * PER_M_S[unit], 1);
+export const speedFrom = (value: number, unit: SpeedUnit): number => value / PER_M_S[unit];
+export const lengthNumber = (value_m: number, unit: LengthUnit): number => shortest(unit === "m" ? value_m : value_m * FEET_PER_M, 2);
+export const lengthFrom = (value: number, unit: LengthUnit): number => (unit === "m" ? value : value / FEET_PER_M);
+
 export const degrees = (value_deg: number): string => `${plain(value_deg, 0)}°`;
 
 /** Returns a share as a whole number of 100. */

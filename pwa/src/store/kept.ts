@@ -21,6 +21,15 @@ export async function recall<T>(name: string): Promise<T | undefined> {
   }
 }
 
+/** Removes what was kept, for good. */
+export async function forget(name: string): Promise<void> {
+  try {
+    await (await drawer()).delete("kept", named(name));
+  } catch {
+    return;
+  }
+}
+
 /** Keeps a value; resolves once it is on disk. Where no storage is allowed the app works on, without memory. */
 export async function keep(name: string, value: unknown): Promise<void> {
   try {

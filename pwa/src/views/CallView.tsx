@@ -62,7 +62,7 @@ function TopBar() {
   return (
     <header class="top">
       <span class="name">Cornerwise</span>
-      <nav class="ways" aria-label="Elsewhere"><Link to="/matches">Matches</Link><Link to="/server">Server view</Link><Link to="/learn">Learn</Link></nav>
+      <nav class="ways" aria-label="Elsewhere"><Link to="/matches">Matches</Link><Link to="/team">Team</Link><Link to="/server">Server view</Link><Link to="/learn">Learn</Link></nav>
     </header>
   );
 }

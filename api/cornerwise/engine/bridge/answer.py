@@ -41,6 +41,7 @@ from cornerwise.engine.reception import WHOLE_COURT, Limits, Player, holders, li
 
 from .ask import Asked, asked
 from .exact import geometry_fields, place
+from .roster import next_job
 
 ASSUMED_WORDS = {
     "level": "the level, high school and club",
@@ -91,9 +92,10 @@ def call_fields(ask: Asked, shown: Explained) -> dict[str, Any]:
     option, seen = shown.option, shown.detail
     passer = ask.passers[seen.task.passer]
     serve, ellipse = option.stand.serve, seen.ellipse
+    contact = option.stand.stance.contact
     return {
         "spot": _spot(option.stand.spot),
-        "contact": place(option.stand.stance.contact),
+        "contact": place(contact),
         "target": _target(option.landing),
         "kind": serve.kind,
         "speed_m_s": serve.speeds_m_s[option.pace],
@@ -134,6 +136,7 @@ def call_fields(ask: Asked, shown: Explained) -> dict[str, Any]:
         **_reasons(shown, _name(passer)),
         "words": {**_words(option, passer), "reason": _reason(shown, _name(passer))},
         "signal": [{"of": p.of, "text": p.text, "fingers": list(p.fingers)} for p in signal(option)],
+        "next_job": next_job(ask.next_job, contact, seen.flight_time_s),
     }
 
 

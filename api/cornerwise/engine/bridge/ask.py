@@ -41,6 +41,7 @@ from cornerwise.engine.reception import (
     setting_position,
     stock_formation,
 )
+from cornerwise.engine.roster import Job
 
 from .exact import faces, place, point
 from .stock import START_LEVEL
@@ -54,6 +55,7 @@ class Asked:
 
     players         : the six receivers by position.
     setter_position : None when only her place was given.
+    next_job        : where the server defends next, None if that was not said.
     assumed         : names of what was not given.
     """
 
@@ -64,6 +66,7 @@ class Asked:
     formation: str | None
     system: str
     use_start_ceiling: bool
+    next_job: Job | None
     assumed: tuple[str, ...]
 
     @property
@@ -107,6 +110,7 @@ def asked(request: dict[str, Any]) -> Asked:
         None if "passers" in opponent else opponent.get("formation", "three"),
         opponent.get("system", "one_setter"),
         bool(policy.get("use_start_ceiling", False)) and policy.get("error_ceiling") is None,
+        server_request.get("next_job"),
         _assumed(request, server_request, opponent),
     )
 

@@ -13,9 +13,10 @@ from cornerwise.engine.errors import RuleBroken
 from cornerwise.engine.maths import PLAIN, Maths
 from cornerwise.engine.players import USUAL_KIND
 from cornerwise.engine.reception import setter_row, setting_position
-from cornerwise.engine.roster import turns
+from cornerwise.engine.roster import servers, turns
 
 from .answer import call
+from .exact import point
 from .roster import (
     formation_for,
     frame_of,
@@ -38,7 +39,8 @@ def book(request: Mapping[str, Any], m: Maths = PLAIN) -> dict[str, Any]:
 
     request :
         level, net_height_m, ball, drag_model, service_line_m : as for a call
-        servers      : {number, name, reach_m, serves, comes_in_for}; without serves, the level's usual one
+        roster       : {number, name, role, reach_m, serves, comes_in_for}; without serves, the level's usual
+        servers      : in place of a roster, those of it who serve, in this order
         lineup       : our six numbers by position at the start of a set, null where not known
         opponent     : as `opponent_request` takes it
         serving_first: us or them, if known
@@ -49,6 +51,8 @@ def book(request: Mapping[str, Any], m: Maths = PLAIN) -> dict[str, Any]:
     serves first; else their setter goes on from where she starts, or from position 1.
     """
     frame, opponent = frame_of(request), request["opponent"]
+    if "servers" not in request:
+        request = {**request, "servers": servers(request["roster"], request.get("lineup"))}
     known: Calls = {}
     rotations = [
         _rotation(m, request, frame, turn, setter_position, server_number, known)
@@ -159,12 +163,16 @@ def _best(
     ]
     return {
         **head,
-        "call": {**_shown(best), "next_job": next_job(serve, best)},
+        "call": {**_shown(best), "next_job": _job(serve, best)},
         "equals": [_shown(option) for option in near],
         "missing_spots": answer["limits"]["missing_spots"],
         "text": answer["policy"]["text"],
         "receivers": answer["situation"]["players"],
     }
+
+
+def _job(serve: Mapping[str, Any], best: Mapping[str, Any]) -> dict[str, Any] | None:
+    return next_job(serve.get("next_job"), point(best["contact"]), best["flight_time_s"])
 
 
 def _answer(

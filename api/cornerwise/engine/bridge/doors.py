@@ -29,7 +29,7 @@ DOORS: Mapping[str, Door] = {
     "flight": lambda request, _: flight(request),
     "formation": lambda request, _: formation(request),
     "geometry": lambda request, _: geometry(request),
-    "prepared": lambda request, _: prepared(request["opponent"], request["request"]),
+    "prepared": lambda request, _: prepared(request),
     "replay": lambda request, _: replay(request),
     "review": lambda request, _: review(request),
     "stock": lambda _request, _m: stock(),

@@ -5,13 +5,20 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from cornerwise.engine.court import Point
 from cornerwise.engine.flight import SLOWEST_M_S, Kind
 from cornerwise.engine.names import Level
-from cornerwise.engine.players import NET_HEIGHT_M, paces, stock_server, with_wobble
+from cornerwise.engine.players import NET_HEIGHT_M, USUAL_KIND, paces, stock_server, with_wobble
 from cornerwise.engine.reception import setting_position
-from cornerwise.engine.roster import contact_height_m, number_at, rated, run_to_job, setter_start_position
+from cornerwise.engine.roster import (
+    Job,
+    contact_height_m,
+    number_at,
+    rated,
+    run_to_job,
+    setter_start_position,
+)
 
-from .exact import point
 from .stock import START_LEVEL
 
 WHAT_IS_KNOWN = ("level", "net_height_m", "ball", "drag_model", "service_line_m")
@@ -118,7 +125,47 @@ def start_of(opponent: Mapping[str, Any]) -> int | None:
     return setter_start_position(lineup, opponent.get("setters") or (), opponent.get("setter_position"))
 
 
-def prepared(opponent: Mapping[str, Any], request: Mapping[str, Any]) -> dict[str, Any]:
+def prepared(request: Mapping[str, Any]) -> dict[str, Any]:
+    """Return a request for a call with what was entered of the opponent and of the server.
+
+    request : {request, opponent, player, kind}: a request for a call, with what a match's log says or
+        somebody gave, which goes first; an opponent and a player as they are kept, null where nothing was
+        entered; the kind of her serves that is meant, null for the first of them
+    """
+    asked = dict(request["request"])
+    if request.get("opponent") is not None:
+        asked = with_opponent(request["opponent"], asked)
+    if request.get("player") is not None:
+        asked = with_player(request["player"], asked, request.get("kind"))
+    return asked
+
+
+def with_player(
+    player: Mapping[str, Any], request: Mapping[str, Any], kind: Kind | None = None
+) -> dict[str, Any]:
+    """Return a request for a call with a player's own serve, as far as the request does not say otherwise.
+
+    player : reach_m and serves, as kept      kind : which of her serves, the first if None; where she has
+        none of that kind, the stock server's, hit at her height
+
+    Her own error ceiling goes before a starting one, and never before a ceiling that was set.
+    """
+    said, policy = dict(request.get("server") or {}), request.get("policy")
+    known = {one["kind"]: one for one in player.get("serves") or ()}
+    wanted = said.get("kind") or kind or next(iter(known), None)
+    serve = known.get(wanted, {"kind": wanted or USUAL_KIND[request.get("level", START_LEVEL)]})
+    hers = serve_request(frame_of(request), serve, player.get("reach_m"))
+    server = {**hers["server"], **said}
+    if wanted is None:
+        del server["kind"]  # nothing was said: it stays an assumption
+    if serve.get("next_job") is not None:
+        server.setdefault("next_job", serve["next_job"])
+    if policy is None or policy.get("use_start_ceiling"):
+        policy = {**hers["policy"], **(policy or {})}
+    return {**request, "server": server, "policy": policy}
+
+
+def with_opponent(opponent: Mapping[str, Any], request: Mapping[str, Any]) -> dict[str, Any]:
     """Return a request for a call with what was entered of an opponent beside what the match's log says.
 
     opponent : as it is kept      request : of a coming serve, as `replay` gives it; what it says goes first
@@ -166,15 +213,11 @@ def rating_request(given: Mapping[str, Any] | None, level: Level) -> dict[str, A
     return {} if meant is None else {"pass_grade": meant[0], "passes": meant[1]}
 
 
-def next_job(serve: Mapping[str, Any], call: Mapping[str, Any]) -> dict[str, Any] | None:
-    """Return a server's way to where she defends next; None if that was not said. Text only for a long one.
-
-    call : as `call` returns one
-    """
-    job = serve.get("next_job")
+def next_job(job: Job | None, contact: Point, flight_time_s: float) -> dict[str, Any] | None:
+    """Return a server's way to where she defends next; None if that was not said. Text if it is long."""
     if job is None:
         return None
-    run = run_to_job(point(call["contact"]), job, call["flight_time_s"])
+    run = run_to_job(contact, job, flight_time_s)
     text = f"Then {run.distance_m:.0f} m to {JOB_WORDS[job]}: {run.run_s:.1f} s"
     return {
         "position": job,

@@ -9,6 +9,7 @@ from .contact import HIGHEST_REACH_M, LOWEST_REACH_M, contact_height_m
 from .defence import JOBS, Job, Run, run_to_job
 from .meeting import Turn, number_at, setter_start_position, turns
 from .ratings import RATINGS, Rating, rated
+from .serving import servers
 
 __all__ = [
     "HIGHEST_REACH_M",
@@ -29,6 +30,7 @@ __all__ = [
     "number_at",
     "rated",
     "run_to_job",
+    "servers",
     "setter_start_position",
     "turns",
 ]

@@ -1,41 +1,51 @@
 /** The calls of our next serves: asked for ahead, kept by their request, since the same situations come round again. */
 import type { Call, CallAnswer, CallRequest, Kind } from "../../api/types";
-import type { Coming, Signals } from "../../api/match";
+import type { Coming, Pair, Signals } from "../../api/match";
+import type { PreparedRequest } from "../../api/roster";
 import { engine } from "../ask";
 import { state } from "../state";
+import { opponentOf } from "../opponents/kept";
+import { playerOf } from "../team/roster";
 import { live, type Live } from "./live";
 import { prefs, type Prefs } from "./prefs";
 
 const MOST_KEPT = 60; // chosen: six rotations, ten servers
 
-export function kindOf(number: number | null, level: string | null, { kinds }: Prefs): Kind {
-  const own = number === null ? undefined : kinds[String(number)];
+export function kindOf(number: number | null, level: string | null, { kinds }: Prefs, us: string | null): Kind {
+  const own = number === null ? undefined : (kinds[String(number)] ?? playerOf(us, number)?.serves[0]?.kind);
   const { stock } = state.get();
   const usual = stock?.levels.find((l) => l.level === (level ?? stock.start_level))?.usual_kind;
   return own ?? usual ?? "standing_float";
 }
 
-/** Returns what to ask for one of our next serves, null while their setter is not known. */
-export function requestFor({ request, server }: Coming, now: Prefs, match: string): CallRequest | null {
+/** Returns what to ask for one of our next serves, and what is known of our server, null while their setter is not known. */
+export function requestFor({ request, server }: Coming, now: Prefs, match: string, { us, them }: Teams): PreparedRequest | null {
   if (!request?.opponent) return null;
   const net_height_m = now.nets[match];
   const own = server.number === null ? undefined : now.kinds[String(server.number)];
-  return {
+  const player = playerOf(us, server.number);
+  const opponent = opponentOf(them);
+  const asked: CallRequest = {
     ...request, opponent: request.opponent,
     ...(net_height_m !== undefined && { net_height_m }),
     server: own ? { kind: own } : {},
     policy: now.ceiling === "start" ? { use_start_ceiling: true } : now.ceiling === null ? {} : { error_ceiling: now.ceiling },
   };
+  return { request: asked, opponent, player: player && { reach_m: player.reach_m, serves: player.serves }, kind: own ?? null };
 }
 
-const keyOf = (request: CallRequest): string => JSON.stringify(request);
+const keyOf = (asked: PreparedRequest): string => JSON.stringify(asked);
+type Teams = Pair<string | null>;
+const NAMELESS: Teams = { us: null, them: null };
+const teamsOf = ({ answer }: Live): Teams => answer?.state.teams ?? NAMELESS;
 
 export interface ToServe { readonly coming: Coming; readonly answer: CallAnswer | null; readonly serve: string }
 
 /** Returns our next serves with their calls, as far as they are there. */
-export function toServe({ answer, calls, id }: Live, now: Prefs): ToServe[] {
+export function toServe(shown: Live, now: Prefs): ToServe[] {
+  const { answer, calls, id } = shown;
   return (answer?.coming ?? []).map((coming) => {
-    const request = requestFor(coming, now, id ?? "");
+    const request = requestFor(coming, now, id ?? "", teamsOf(shown));
     return { coming, answer: request ? (calls[keyOf(request)] ?? null) : null, serve: `${coming.set_number}/${coming.rally_number}` };
   });
 }
@@ -53,9 +63,10 @@ export const askAhead = (): Promise<void> => askFor(live.get().answer?.coming ??
 export async function askFor(serves: readonly Coming[]): Promise<void> {
   const { id } = live.get();
   for (const coming of serves) {
-    const request = requestFor(coming, prefs.get(), id ?? "");
+    const request = requestFor(coming, prefs.get(), id ?? "", teamsOf(live.get()));
     if (!request || live.get().calls[keyOf(request)]) continue;
-    const call = await engine.call(request);
+    const known = request.opponent || request.player;
+    const call = await engine.call(known ? await engine.prepared(request) : request.request);
     if (live.get().id !== id) return;
     const kept = Object.entries(live.get().calls).slice(-MOST_KEPT + 1);
     live.set({ calls: Object.fromEntries([...kept, [keyOf(request), call]]) });

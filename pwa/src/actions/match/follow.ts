@@ -6,6 +6,8 @@ import { keep, recall } from "../../store/kept";
 import { matchKnown, noteMatch, readLog, refusedRows } from "../../store/log";
 import { askForPen, hearTabs, type Pen } from "../../sync/tabs";
 import { engine } from "../ask";
+import { wakeOpponents } from "../opponents/kept";
+import { refreshRoster, roster, wakeRoster } from "../team/roster";
 import { lookAhead } from "./ahead";
 import { askAhead } from "./calls";
 import { disk, reread, thisDevice } from "./disk";
@@ -33,7 +35,7 @@ export async function openMatch(id: string): Promise<void> {
   failures = 0;
   try {
     const db = await disk;
-    const [kept, rows, turnedDown, known, device] = await Promise.all([recall<Kept>(keptAs(id)), readLog<MatchEvent>(db, id), refusedRows<MatchEvent>(db, id), matchKnown(db, id), thisDevice(), wakePrefs()]);
+    const [kept, rows, turnedDown, known, device] = await Promise.all([recall<Kept>(keptAs(id)), readLog<MatchEvent>(db, id), refusedRows<MatchEvent>(db, id), matchKnown(db, id), thisDevice(), wakePrefs(), wakeRoster(), wakeOpponents()]);
     if (live.get().id !== id) return;
     live.set({ rows, turnedDown, device, ...kept, contact: { ...live.get().contact, ...asKnown(known) } });
     holdPen(id);
@@ -42,6 +44,7 @@ export async function openMatch(id: string): Promise<void> {
   }
   keepUp();
   exchangeNow();
+  void refreshRoster();
 }
 
 export const closeMatch = (): void => {
@@ -155,6 +158,12 @@ export function followWhenBack(): void {
     if (rows === live.get().rows) return;
     rows = live.get().rows;
     if (markOf(rows) !== live.get().counted) keepUp();
+  });
+  let { teams } = roster.get();
+  roster.watch(() => {
+    if (teams === roster.get().teams) return;
+    ({ teams } = roster.get());
+    keepUp();
   });
   addEventListener("online", keepUp);
   document.addEventListener("visibilitychange", () => {

@@ -1,6 +1,7 @@
 /** Which shirt numbers were seen on a side: what can be tapped instead of typed. */
-import type { MatchEvent, Side, SideState } from "../../api/match";
+import type { MatchEvent, ReplayAnswer, Side, SideState } from "../../api/match";
 import type { Row } from "../../store/log";
+import { teamNamed, type Roster } from "../team/roster";
 
 /** Returns the numbers of a side that the log names. */
 export function seenNumbers(rows: readonly Row<MatchEvent>[], side: Side): number[] {
@@ -16,9 +17,20 @@ export function seenNumbers(rows: readonly Row<MatchEvent>[], side: Side): numbe
   return [...seen].sort((a, b) => a - b);
 }
 
-/** Returns who may come in: seen, or a libero, and not on court. */
-export function bench(rows: readonly Row<MatchEvent>[], side: Side, state: SideState): number[] {
+/** Returns who may come in: seen, or a libero, or `entered` beforehand, and not on court. */
+export function bench(rows: readonly Row<MatchEvent>[], side: Side, state: SideState, entered: readonly number[] = []): number[] {
   const court = new Set(state.lineup.map(({ number }) => number));
-  const all = new Set([...seenNumbers(rows, side), ...state.liberos, ...state.lineup.flatMap(({ libero_for }) => libero_for ?? [])]);
+  const all = new Set([...seenNumbers(rows, side), ...entered, ...state.liberos, ...state.lineup.flatMap(({ libero_for }) => libero_for ?? [])]);
   return [...all].filter((n) => !court.has(n)).sort((a, b) => a - b);
+}
+
+/** Returns the numbers of our team, if it was entered. */
+export const numbersOf = (us: string | null, now?: Roster): readonly number[] => teamNamed(us, now)?.roster.map(({ number }) => number) ?? [];
+
+/** Returns who may come in to serve for a server of ours, by what was entered: while a substitution is left, and nobody on court. */
+export function comingIn({ state }: ReplayAnswer, server: number | null, now: Roster): readonly number[] {
+  const { lineup, substitutions_left } = state.sides.us;
+  if (server === null || substitutions_left === 0) return [];
+  const players = teamNamed(state.teams.us, now)?.roster ?? [];
+  return players.filter((one) => one.comes_in_for.includes(server) && !lineup.some(({ number }) => number === one.number)).map(({ number }) => number);
 }

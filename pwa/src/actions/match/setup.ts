@@ -1,7 +1,8 @@
 /** A new match, and the start of each set. */
 import { v7 } from "uuid";
-import type { EventBody, Opponent, Profile, ProfileAsked, ProfileName, Side } from "../../api/match";
-import type { Level } from "../../api/types";
+import type { EventBody, Opponent, Profile, ProfileAsked, ProfileName, Side, TeamSheet } from "../../api/match";
+import type { TeamDetail } from "../../api/roster";
+import { POSITIONS, type Level } from "../../api/types";
 import { keep, recall } from "../../store/kept";
 import { createStore } from "../../store/store";
 import { go, matchPath } from "../route";
@@ -34,8 +35,18 @@ export async function wakeSetup(): Promise<void> {
   setup.set({ ...START, ...kept });
 }
 
-export function against({ name, sheet, level }: Opponent): void {
+export function against({ name, sheet, level }: Pick<Opponent, "name" | "level"> & { readonly sheet: TeamSheet }): void {
   setup.set({ them: name, theirs: draftOf(sheet), ...(level && { level }) });
+}
+
+/** Fills in our side from a team that was entered: its name, level, usual line-up and liberos. */
+export function playAs({ name, level, lineup, roster }: TeamDetail): void {
+  const free = roster.filter(({ role }) => role === "libero").map(({ number }) => number);
+  const setters = POSITIONS.filter((p) => roster.some(({ number, role }) => role === "setter" && number === lineup?.[p - 1]));
+  setup.set({
+    us: name, ours: { ...EMPTY, numbers: lineup ?? EMPTY.numbers, liberos: [free[0] ?? null, free[1] ?? null], setters: setters.slice(0, 1) },
+    ...(level && { level, net_height_m: null }),
+  });
 }
 
 const profileOf = ({ profile, rules }: Setup): ProfileAsked => (Object.keys(rules).length > 0 ? { name: profile, ...rules } : profile);

@@ -64,7 +64,7 @@ export function Setter({ frame, start, passTarget }: { frame: Frame; start: Poin
   );
 }
 
-export function Receiver({ frame, player, place, taking }: { frame: Frame; player: Player; place: Point; taking: boolean }) {
+export function Receiver({ frame, player, place, taking }: { frame: Frame; player: Pick<Player, "role" | "label">; place: Point; taking: boolean }) {
   const { x, y } = frame.at(place);
   const kind = player.role === "passer" ? "passer" : "other";
   return (

@@ -1,7 +1,7 @@
 import { ROTATIONS, type Lesson } from "../../actions/learn";
 import { Legend } from "../../parts/Legend";
 
-export function Intro({ onStart }: { onStart: () => void }) {
+export function Intro({ against, onStart, onStock }: { against: string | null; onStart: () => void; onStock: () => void }) {
   return (
     <section class="words wide">
       <h1 tabIndex={-1}>Serve so that the pass is hard</h1>
@@ -12,6 +12,7 @@ export function Intro({ onStart }: { onStart: () => void }) {
         <li>Where the setter starts changes with each of six rotations. So the best corner to serve from changes too.</li>
       </ol>
       <Legend plainly />
+      {against !== null && <p class="task">These are the rotations of <b>{against}</b>. <button type="button" class="link" onClick={onStock}>Learn with any team instead</button></p>}
       <button type="button" class="strong" onClick={onStart}>Start: six rotations</button>
     </section>
   );

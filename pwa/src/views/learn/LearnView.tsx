@@ -1,7 +1,7 @@
 /** For players, on a phone or a projector: one rotation after the other, nothing to sign in to and nothing kept. */
 import { useEffect } from "preact/hooks";
 import "../../style/learn.css";
-import { aimAt, begin, fetchRound, find, lesson, pickSpot, serveIt, type Lesson, type Step } from "../../actions/learn";
+import { aimAt, begin, fetchRound, find, lesson, pickSpot, serveIt, teach, type Lesson, type Step } from "../../actions/learn";
 import { go } from "../../actions/route";
 import type { State } from "../../actions/state";
 import { Announcer } from "../../parts/Announcer";
@@ -16,7 +16,7 @@ import { hintFor, PLACE_WORDS } from "./words";
 export function LearnView({ now }: { now: State }) {
   const at = useStore(lesson);
   useEffect(() => document.querySelector<HTMLElement>("h1")?.focus({ preventScroll: true }), [at.step]);
-  if (at.step === "start") return <Page at={at}><Intro onStart={begin} /></Page>;
+  if (at.step === "start") return <Page at={at}><Intro against={at.opponent?.name ?? null} onStart={begin} onStock={() => teach(null)} /></Page>;
   if (at.step === "end") return <Page at={at}><End at={at} onAgain={begin} /></Page>;
   if (!at.answer) return <Page at={at}><h1 tabIndex={-1}>{at.gone ? "No answer yet" : "One moment…"}</h1><Gone at={at} /></Page>;
   if (at.step === "seen") return <Page at={at}><Seen at={at} answer={at.answer} units={now.settings} /></Page>;

@@ -2,15 +2,19 @@ import { staleness } from "../../actions/match/age";
 import { kindOf, type ToServe } from "../../actions/match/calls";
 import { isFresh, uncounted, type Live } from "../../actions/match/live";
 import type { Prefs } from "../../actions/match/prefs";
+import { state as shown } from "../../actions/state";
 import { log } from "../../actions/match/log";
+import { comingIn } from "../../actions/match/numbers";
+import { called, playerOf, roster } from "../../actions/team/roster";
 import type { MatchState, ReplayAnswer } from "../../api/match";
 import type { Call, Pose } from "../../api/types";
 import { CallWords, Odds } from "../../parts/CallWords";
 import { Half } from "../../parts/match/Half";
 import { SetterPicker } from "../../parts/SetterPicker";
 import { Signal } from "../../parts/Signal";
-import { of100 } from "../../parts/units";
+import { inUnits, of100 } from "../../parts/units";
 import { capital, spoken } from "../../parts/words";
+import { useStore } from "../../store/store";
 import type { SheetName } from "./Sheets";
 import { AsOf } from "./Sync";
 
@@ -29,19 +33,26 @@ interface Props {
 /** The first of the reasons; all of them are under Why. */
 const firstPart = (reason: string): string => `${reason.split("; ")[0]?.replace(/\.$/, "")}.`;
 
-const named = (number: number | null): string => (number === null ? "our server" : `#${number}`);
+/** A server of ours by number, and name where it is known and there is room. */
+function Named({ number, us }: { number: number | null; us: string | null }) {
+  const name = playerOf(us, number, useStore(roster))?.name;
+  return number === null ? <>our server</> : <><b>#{number}</b>{name && <span class="their-name"> {name}</span>}</>;
+}
 
 /** The call for our present or next serve, the score it was made for, and their rotation. */
 export function LiveCall({ now, waking, answer, liked, serves, call, poses, onOpen }: Props) {
   const { state } = answer;
+  const { settings } = useStore(shown);
   const [next, after] = serves;
   const them = state.sides.them;
   const ends = !next && state.serving === "them" && them.setter_position !== null; // our set point: no serve of ours comes after it
+  const { us } = state.teams;
+  const substitutes = comingIn(answer, next?.coming.server.number ?? null, useStore(roster));
   return (
     <section class="call live-call" aria-labelledby="the-call">
       <AsOf now={now} age_ms={staleness(now)} />
       <p class="who">
-        {state.serving === "us" ? <span>{next?.coming.server.number === null ? "we serve" : <><b>#{next?.coming.server.number}</b> serves</>}</span> : <span>{ends ? "they serve" : <>If we win this one: <b>{named(next?.coming.server.number ?? null)}</b></>}</span>}
+        {state.serving === "us" ? <span>{next?.coming.server.number === null ? "we serve" : <><Named number={next?.coming.server.number ?? null} us={us} /> serves</>}</span> : <span>{ends ? "they serve" : <>If we win this one: <Named number={next?.coming.server.number ?? null} us={us} /></>}</span>}
         {after && after.coming.server.number !== null && <span class="after">then #{after.coming.server.number}</span>}
         <Special state={state} />
       </p>
@@ -51,6 +62,8 @@ export function LiveCall({ now, waking, answer, liked, serves, call, poses, onOp
           <Odds call={call} />
           {next && <p class="made-for caption">for {next.coming.points.us}–{next.coming.points.them}, setter in {next.coming.setter_position}{them.formation && `, ${them.formation.formation} pass`}{now.pick?.serve === next.serve && now.pick.index > 0 && ", your pick"} · {spoken(call.kind)}</p>}
           <p class="reason">{firstPart(call.words.reason)}</p>
+          {call.next_job?.text && <p class="next-job caption">{inUnits(call.next_job.text, settings)}.</p>}
+          {substitutes.length > 0 && <p class="comes-in caption"><button type="button" class="quiet" onClick={() => onOpen("bench")}>{substitutes.map((n) => called(us, n)).join(", ")} may come in to serve</button></p>}
         </>
       ) : next?.coming.setter_position ? <h1 id="the-call" tabIndex={-1}>Working out the call…</h1>
       : ends ? <h1 id="the-call" tabIndex={-1}>Win this one, and the set is ours</h1> : <AskSetter />}
@@ -111,7 +124,7 @@ function Tonight({ now, liked, state, number, ceiling }: { now: Live; liked: Pre
   return (
     <p class="tonight caption">
       #{number} tonight: {row.serves.count} {row.serves.count === 1 ? "serve" : "serves"}, {row.won.count} won, {row.aces.count} {row.aces.count === 1 ? "ace" : "aces"}, missed {row.errors.count}
-      {ceiling !== null && ` (may miss ${of100(ceiling)} of 100)`} · {spoken(kindOf(number, state.level, liked))}
+      {ceiling !== null && ` (may miss ${of100(ceiling)} of 100)`} · {spoken(kindOf(number, state.level, liked, state.teams.us))}
     </p>
   );
 }

@@ -28,7 +28,7 @@ export function MatchesView() {
   useEffect(followMatches, []);
   return (
     <main class="matches-view">
-      <header class="top"><Link to="/">Cornerwise</Link></header>
+      <header class="top"><Link to="/">Cornerwise</Link><Link to="/team">Team</Link></header>
       <h1 tabIndex={-1}>Matches</h1>
       <RoomNote />
       <UpdateOffer />

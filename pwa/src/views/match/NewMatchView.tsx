@@ -1,9 +1,13 @@
 import { useEffect } from "preact/hooks";
 import { listed, loadMatches } from "../../actions/match/list";
-import { against, beginMatch, RULES, setup, wakeSetup, type Setup } from "../../actions/match/setup";
+import { against, beginMatch, playAs, RULES, setup, wakeSetup, type Setup } from "../../actions/match/setup";
 import { inOneLine } from "../../actions/match/sheet";
 import { tiers } from "../../actions/question";
 import { state } from "../../actions/state";
+import { kept } from "../../actions/opponents/kept";
+import { loadOpponents } from "../../actions/opponents/list";
+import { sheetFor } from "../../actions/opponents/sheet";
+import { refreshRoster, roster } from "../../actions/team/roster";
 import { PROFILE_NAMES, type ProfileName } from "../../api/match";
 import { LineupPad } from "../../parts/match/LineupPad";
 import { SetterPicker } from "../../parts/SetterPicker";
@@ -20,10 +24,14 @@ const PROFILES: Record<ProfileName, string> = {
 export function NewMatchView() {
   const now = useStore(setup);
   const { opponents } = useStore(listed);
+  const prepared = useStore(kept).opponents;
   useEffect(() => {
     void wakeSetup();
     void loadMatches();
+    void refreshRoster();
+    void loadOpponents();
   }, []);
+  const { teams } = useStore(roster);
   const setter = now.theirs.setters[0] ?? null;
   return (
     <main class="new-match">
@@ -35,9 +43,14 @@ export function NewMatchView() {
           <h2 id="them-title">Where is their setter?</h2>
           <p class="caption">At the start of the set, as you look at them across the net. Enough for the first call.</p>
           <SetterPicker setter={setter} onPick={(position) => setup.set({ theirs: { ...now.theirs, setters: [position] } })} />
+          {prepared.length > 0 && (
+            <div class="chips" role="group" aria-label="Prepared opponents">
+              {prepared.slice(0, 8).map((one) => <button key={one.id} type="button" class="chip word" aria-pressed={now.them === one.name} onClick={() => against({ name: one.name, level: one.level, sheet: sheetFor(one) })}>{one.name}<span class="caption">{one.formations_entered > 0 ? `prepared, ${one.formations_entered} of 6` : "entered"}</span></button>)}
+            </div>
+          )}
           {opponents.length > 0 && (
             <div class="chips" role="group" aria-label="Met before: their last line-up">
-              {opponents.slice(0, 6).map((opponent) => (
+              {opponents.filter(({ name }) => !prepared.some((one) => one.name === name)).slice(0, 6).map((opponent) => (
                 <button key={opponent.name} type="button" class="chip word" aria-pressed={now.them === opponent.name} onClick={() => against(opponent)}>{opponent.name}<span class="caption">as last time</span></button>
               ))}
             </div>
@@ -48,6 +61,11 @@ export function NewMatchView() {
         </section>
         <section aria-labelledby="us-title">
           <h2 id="us-title">We</h2>
+          {teams.length > 0 && (
+            <div class="chips" role="group" aria-label="Our team">
+              {teams.slice(0, 8).map((team) => <button key={team.id} type="button" class="chip word" aria-pressed={now.us === team.name} onClick={() => playAs(team)}>{team.name}<span class="caption">{team.roster.length} players</span></button>)}
+            </div>
+          )}
           <label class="field">Our name <input type="text" maxLength={100} value={now.us} placeholder="not needed" onInput={(event) => setup.set({ us: event.currentTarget.value })} /></label>
           <details><summary>Our line-up <span class="caption">{inOneLine(now.ours) || "not entered"}</span></summary>
             <LineupPad side="us" draft={now.ours} onChange={(ours) => setup.set({ ours })} /></details>

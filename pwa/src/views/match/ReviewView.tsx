@@ -1,12 +1,14 @@
 import { useEffect, useState } from "preact/hooks";
 import { saveLog } from "../../actions/match/file";
 import { nameOf, useReview } from "../../actions/match/review";
+import { called, refreshRoster, roster } from "../../actions/team/roster";
 import { matchPath } from "../../actions/route";
 import { csvAddress } from "../../api/matches";
 import type { Row } from "../../api/match";
 import { RunChart } from "../../parts/match/RunChart";
 import { ReviewTable, type Group } from "../../parts/match/ReviewTable";
 import { capital, spoken } from "../../parts/words";
+import { useStore } from "../../store/store";
 import { Link } from "../Link";
 import { standing, titleOf, type Titled } from "./MatchesView";
 import { Summary } from "./Summary";
@@ -20,6 +22,8 @@ export function ReviewView({ id }: { id: string }) {
   const [set, setSet] = useState<number | null>(null);
   const [match, setMatch] = useState<Titled | null>(null);
   const [sets, setSets] = useState<readonly number[]>([]);
+  const known = useStore(roster);
+  useEffect(() => void refreshRoster(), []);
   useEffect(() => void nameOf(id).then(setMatch, () => undefined), [id]);
   const { review, failed } = useReview(id, set, "");
   useEffect(() => {
@@ -39,7 +43,7 @@ export function ReviewView({ id }: { id: string }) {
         <>
           <Summary review={review} />
           <section class="courses"><h2>How it ran</h2>{review.sets.map((course) => <RunChart key={course.set_number} course={course} />)}</section>
-          <ReviewTable title="By server" groups={review.by_server.map((r) => group(r.number === null ? "not known" : `#${r.number}`, r))} turns />
+          <ReviewTable title="By server" groups={review.by_server.map((r) => group(r.number === null ? "not known" : called(match?.us, r.number, known), r))} turns />
           <ReviewTable title="By our rotation" groups={review.by_our_rotation.map((r) => group(setter(r.setter_position), r))} turns />
           <ReviewTable title="By their rotation" groups={review.by_their_rotation.map((r) => group(setter(r.setter_position), r))} turns />
           <ReviewTable title="By spot and target" groups={review.by_spot_and_target.map((r) => group(`${r.spot === null ? "spot not known" : capital(spoken(r.spot))} → ${r.zone === null ? "not known" : `zone ${r.zone} ${r.depth}`}`, r))} />

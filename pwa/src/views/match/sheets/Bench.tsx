@@ -1,6 +1,6 @@
 import { useState } from "preact/hooks";
 import { log } from "../../../actions/match/log";
-import { bench } from "../../../actions/match/numbers";
+import { bench, numbersOf } from "../../../actions/match/numbers";
 import { SIDES, type EventBody, type Side } from "../../../api/match";
 import type { Position } from "../../../api/types";
 import { HalfPicker } from "../../../parts/match/Half";
@@ -15,7 +15,7 @@ export function BenchSheet({ now, answer, onOpen }: SheetProps) {
   const [exceptional, setExceptional] = useState(false);
   const state = answer.state.sides[side];
   const leaves = out === null ? undefined : state.lineup[out - 1];
-  const numbers = bench(now.rows, side, state);
+  const numbers = bench(now.rows, side, state, side === "us" ? numbersOf(answer.state.teams.us) : []);
   const marks = Object.fromEntries(numbers.filter((n) => state.liberos.includes(n)).map((n) => [n, "libero"]));
   const enter = (enters: number): void => {
     if (!leaves) return;

@@ -1,8 +1,9 @@
 import { log } from "../../../actions/match/log";
 import { kindOf } from "../../../actions/match/calls";
-import { bench } from "../../../actions/match/numbers";
+import { bench, numbersOf } from "../../../actions/match/numbers";
 import { prefer } from "../../../actions/match/prefs";
 import { state as start } from "../../../actions/state";
+import { called, playerOf } from "../../../actions/team/roster";
 import { useStore } from "../../../store/store";
 import type { Kind } from "../../../api/types";
 import { NumberChoice } from "../../../parts/match/Numbers";
@@ -18,17 +19,18 @@ export function ServerSheet({ now, answer, liked, serves, onOpen }: SheetProps) 
   if (side === null) return null;
   const number = side === "us" ? (state.server?.number ?? null) : (serves[0]?.coming.server.number ?? null);
   const level = stock?.levels.find((l) => l.level === (state.level ?? stock.start_level));
-  const kinds = [...new Set((level?.servers ?? []).map((s) => s.kind))];
+  const own = playerOf(state.teams.us, number)?.serves.map((s) => s.kind) ?? [];
+  const kinds = [...new Set([...own, ...(level?.servers ?? []).map((s) => s.kind)])];
   const court = state.sides[side].lineup.flatMap((c) => c.number ?? []);
   return (
     <Sheet title={side === "us" ? "Our server" : "Their server"} onClose={() => onOpen(null)}>
       <NumberChoice
-        label="Who is seen serving" numbers={[...court, ...bench(now.rows, side, state.sides[side])]}
+        label="Who is seen serving" numbers={[...court, ...bench(now.rows, side, state.sides[side], side === "us" ? numbersOf(state.teams.us) : [])]}
         onPick={(seen) => { onOpen(null); void log([{ type: "server_seen", side, number: seen }], { said: "" }); }}
       />
       {number !== null && kinds.length > 0 && (
-        <label class="field">How #{number} of ours serves
-          <select value={kindOf(number, state.level, liked)} onChange={(event) => prefer({ kinds: { ...liked.kinds, [number]: event.currentTarget.value as Kind } })}>
+        <label class="field">How {called(state.teams.us, number)} of ours serves
+          <select value={kindOf(number, state.level, liked, state.teams.us)} onChange={(event) => prefer({ kinds: { ...liked.kinds, [number]: event.currentTarget.value as Kind } })}>
             {kinds.map((kind) => <option key={kind} value={kind}>{capital(spoken(kind))}</option>)}
           </select>
         </label>

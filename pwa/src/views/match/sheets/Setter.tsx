@@ -1,6 +1,9 @@
 import { useState } from "preact/hooks";
 import { log } from "../../../actions/match/log";
 import { passersAt, receptionSeen, type Moved } from "../../../actions/match/reception";
+import { keepSeen } from "../../../actions/opponents/formation";
+import { opponentOf } from "../../../actions/opponents/kept";
+import { unsaved } from "../../../actions/opponents/standing";
 import { state as start } from "../../../actions/state";
 import type { EventBody } from "../../../api/match";
 import { FORMATIONS } from "../../../api/types";
@@ -36,6 +39,21 @@ function Reception({ answer, serves }: Pick<SheetProps, "answer" | "serves">) {
   const next = serves[0];
   const situation = next?.answer?.situation;
   const passers = situation ? passersAt(situation.players, moved) : [];
+  const [said, setSaid] = useState("");
+  const prepared = opponentOf(answer.state.teams.them);
+  const forGood = async (): Promise<void> => {
+    const body = receptionSeen(passers);
+    const setter = answer.state.sides.them.setter_position;
+    if (!prepared || setter === null || body?.type !== "reception_formation_seen") return;
+    const places = body.passers?.map(({ x_m, y_m, position, number }) => ({ x_m, y_m, ...(position != null && { position }), ...(number != null && { number }) }));
+    say(body);
+    try {
+      await keepSeen(prepared, setter, places ? { passers: places } : { formation: body.formation });
+      setSaid(`Kept for good for ${prepared.name}, setter in ${setter}.`);
+    } catch (problem) {
+      setSaid(`Kept for this match. ${unsaved(problem, "Not for good").text}`);
+    }
+  };
   const outOfOrder = seen && seen.passers.length > 0 && next && !next.coming.request?.opponent?.passers;
   const say = (body: EventBody | null): void => {
     setMoved({});
@@ -57,7 +75,18 @@ function Reception({ answer, serves }: Pick<SheetProps, "answer" | "serves">) {
         />
       )}
       {outOfOrder && <p class="caption">Seen from these places their order would be broken (FIVB 7.4): the call goes by their number only.</p>}
-      {Object.keys(moved).length > 0 ? <button type="button" class="strong" onClick={() => say(receptionSeen(passers))}>They stand like this</button> : <p class="caption">{seen ? "As seen in this rotation." : "Assumed until you say."} Drag the passers to where they stand.</p>}
+      {Object.keys(moved).length > 0 ? <Keep known={prepared !== null} onMatch={() => { setSaid(""); say(receptionSeen(passers)); }} onGood={() => void forGood()} /> : <p class="caption">{seen ? "As seen in this rotation." : "Assumed until you say."} Drag the passers to where they stand.</p>}
+      {said && <p role="status">{said}</p>}
     </section>
+  );
+}
+
+/** For a prepared opponent it can be kept for every match to come as well. */
+function Keep({ known, onMatch, onGood }: { known: boolean; onMatch: () => void; onGood: () => void }) {
+  return (
+    <>
+      <button type="button" class="strong" onClick={onMatch}>{known ? "They stand like this: for this match" : "They stand like this"}</button>
+      {known && <button type="button" onClick={onGood}>They stand like this: for good</button>}
+    </>
   );
 }

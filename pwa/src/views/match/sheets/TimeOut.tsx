@@ -1,12 +1,15 @@
 import { useEffect, useState } from "preact/hooks";
 import { shownOf } from "../../../actions/match/calls";
 import type { Live } from "../../../actions/match/live";
+import { called, roster } from "../../../actions/team/roster";
+import { useStore } from "../../../store/store";
 import { Sheet } from "../../../parts/match/Sheet";
 import { plain } from "../../../parts/units";
 import type { SheetProps } from "../Sheets";
 
 /** During a time-out: our next three servers' calls, what the log says, and their passers tonight. */
 export function TimeOutSheet({ now, answer, serves, onOpen }: SheetProps) {
+  const known = useStore(roster);
   return (
     <Sheet title="Time-out" onClose={() => onOpen(null)}>
       <Clock seconds={answer.state.time_out_s} />
@@ -17,7 +20,7 @@ export function TimeOutSheet({ now, answer, serves, onOpen }: SheetProps) {
           return (
             <li key={one.serve}>
               <span class="badge us" aria-hidden="true">{server.number ?? "?"}</span>
-              <span><b>{call ? call.words.call : "no call yet"}</b><span class="caption">{server.number === null ? "our server" : `#${server.number}`}{setter_position && `, their setter in ${setter_position}`}{call && ` · ${call.words.odds}`}</span></span>
+              <span><b>{call ? call.words.call : "no call yet"}</b><span class="caption">{server.number === null ? "our server" : called(answer.state.teams.us, server.number, known)}{setter_position && `, their setter in ${setter_position}`}{call && ` · ${call.words.odds}`}{call?.next_job?.text && ` · ${call.next_job.text}`}</span></span>
             </li>
           );
         })}

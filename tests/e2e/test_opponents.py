@@ -1,0 +1,180 @@
+"""Opponents: formations dragged on the court, the call book, and the card on paper."""
+
+from __future__ import annotations
+
+import io
+import re
+from typing import Any
+
+import pytest
+from playwright.sync_api import Page, expect
+from pypdf import PdfReader
+
+from .conftest import Server
+from .screen import axe, grip, middle, outside, words
+
+NAME = "Harbour Street"
+SMALLEST_PT = 7
+
+
+@pytest.fixture
+def opponent(server: Server) -> str:
+    """Return the id of an opponent of the demo club."""
+    items = server.ask("/api/v1/opponents")["items"]
+    return next(one["id"] for one in items if one["name"] == NAME)
+
+
+def open_opponent(page: Page, opponent: str) -> None:
+    page.goto(f"/opponent/{opponent}")
+    expect(grip(page, "6")).to_be_visible()
+
+
+def drag(page: Page, position: int, across_px: float, along_px: float) -> None:
+    """Drag one of their six by so many pixels, to the right and down."""
+    x, y = middle(grip(page, str(position)).locator(".touch"))
+    page.mouse.move(x, y)
+    page.mouse.down()
+    page.mouse.move(x + across_px, y + along_px, steps=5)
+    page.mouse.up()
+
+
+def rotation(page: Page, position: int) -> None:
+    page.locator(".rotations button").filter(has_text=re.compile(f"^{position}")).click()
+    expect(grip(page, str(position))).to_have_attribute("aria-label", re.compile("^Their setter"))
+
+
+def save(page: Page, position: int) -> None:
+    page.get_by_role("button", name=f"Save for setter in {position}").click()
+    expect(page.get_by_text("Saved for this rotation.")).to_be_visible()
+
+
+def kept(server: Server, opponent: str, setter: int) -> dict[int, tuple[float, float]]:
+    """Return where the service keeps their six, by position. [m]"""
+    shown = server.ask(f"/api/v1/opponents/{opponent}/formations/{setter}")
+    assert (shown["entered"], shown["legal"]) == (True, True)
+    return {one["position"]: (one["x_m"], one["y_m"]) for one in shown["players"]}
+
+
+def test_formations_are_dragged_and_a_pair_out_of_order_is_named_and_not_saved(
+    page: Page, server: Server, opponent: str
+):
+    open_opponent(page, opponent)
+    rotation(page, 6)
+    before = kept(server, opponent, 6)
+    drag(page, 5, 0, -30)
+    save(page, 6)
+    after = kept(server, opponent, 6)
+    assert after[5][1] > before[5][1] + 0.5  # up the screen is away from the net
+    assert after[5][0] == pytest.approx(before[5][0], abs=0.05)  # a hundredth of a metre, and a pixel
+
+    rotation(page, 1)
+    x, _ = middle(grip(page, "6").locator(".touch"))
+    mine, _ = middle(grip(page, "5").locator(".touch"))
+    drag(page, 5, x - mine - 24, 0)  # beyond the middle player
+    expect(page.locator(".broken")).to_have_attribute("data-pair", re.compile("^(5-6|6-5)$"))
+    expect(page.locator(".breaches")).to_contain_text("6 and 5 are out of order.")
+    expect(page.locator(".breaches")).to_contain_text("FIVB 7.4.3.2")
+    expect(page.get_by_role("button", name="Save for setter in 1")).to_be_disabled()
+    assert (axe(page), outside(page)) == ([], [])
+
+    page.reload()  # what was dragged is not lost
+    expect(page.locator(".breaches")).to_contain_text("6 and 5 are out of order.")
+    grip(page, "5").focus()
+    for _ in range(4):
+        page.keyboard.press("Shift+ArrowRight")
+    expect(page.locator(".breaches")).to_have_count(0)
+    save(page, 1)
+    places = kept(server, opponent, 1)
+    assert places[5][0] > places[6][0]
+
+
+def book_of(server: Server, opponent: str) -> dict[str, Any]:
+    return server.ask(f"/api/v1/opponents/{opponent}/book?serving_first=us")
+
+
+def open_book(page: Page, opponent: str) -> None:
+    page.goto(f"/opponent/{opponent}/book")
+    page.get_by_role("button", name="We serve first").click()
+    expect(page.get_by_role("button", name="We serve first")).to_have_attribute("aria-pressed", "true")
+    expect(page.get_by_text("In the order in which we serve.")).to_be_visible(timeout=60_000)
+
+
+def expected(book: dict[str, Any]) -> list[list[tuple[int, str, str, bool]]]:
+    """Return what each call of the API says, by rotation: server, call, odds, and if she meets them there."""
+    return [
+        [(one["server"], one["call"]["words"]["call"], one["call"]["words"]["odds"], one["meets"])
+         for one in rotation["calls"]]
+        for rotation in book["rotations"]
+    ]  # fmt: skip
+
+
+def test_the_call_book_says_on_screen_what_the_api_says(page: Page, server: Server, opponent: str):
+    open_book(page, opponent)
+    book = expected(book_of(server, opponent))
+    assert [sum(meets for *_, meets in calls) for calls in book] == [1, 1, 2, 1, 1, 1]  # one has a substitute
+    for calls in book:
+        shown = page.locator(".book-calls li")
+        first = sorted(calls, key=lambda one: not one[3])  # who meets them stands first
+        expect(shown).to_have_count(len(first))
+        for line, (server_number, call, odds, meets) in zip(shown.all(), first, strict=True):
+            text = words(line)
+            assert text.startswith(f"#{server_number}")
+            assert f"{call} {odds}" in text
+            assert ("meets" in (line.get_attribute("class") or "")) == meets
+        page.get_by_role("button", name="Next rotation").click()
+    assert (axe(page), outside(page)) == ([], [])
+
+    page.set_viewport_size({"width": 1280, "height": 800})
+    rows = page.locator(".book-table tbody tr")
+    for at, row in enumerate(rows.all()):
+        for calls, cell in zip(book, row.locator("td").all(), strict=True):
+            assert f"{calls[at][1]} {calls[at][2]}" in words(cell)
+    assert axe(page) == []
+
+
+@pytest.fixture
+def printed(page: Page, opponent: str) -> dict[str, bytes]:
+    open_book(page, opponent)
+    return {paper: page.pdf(format=paper) for paper in ("A4", "Letter")}
+
+
+def test_the_card_is_one_page_of_either_size_with_every_call_of_the_api(
+    printed: dict[str, bytes], server: Server, opponent: str
+):
+    book = expected(book_of(server, opponent))
+    for pdf in printed.values():
+        pages = PdfReader(io.BytesIO(pdf)).pages
+        assert len(pages) == 1
+        sizes: list[float] = []
+
+        def look(text: str, outer: list, inner: list, _: object, size: float, found: list = sizes) -> None:
+            if text.strip():
+                found.append(abs(size * inner[3] * outer[3]))
+
+        text = re.sub(r"\s+", " ", pages[0].extract_text(visitor_text=look))
+        assert min(sizes) >= SMALLEST_PT - 0.01  # a printed size has two decimals
+        rest = text
+        for calls in book:
+            for number, call, odds, _ in calls:
+                found = re.search(rf"#{number}\b.*?{re.escape(call)} {re.escape(odds)}", rest)
+                assert found, (number, call, odds)
+                assert len(found.group()) < 140, found.group()  # hers, not that of somebody further on
+                rest = rest[found.end() :]
+
+
+def test_a_prepared_opponent_fills_the_new_match_and_the_lesson(page: Page, server: Server, opponent: str):
+    page.goto("/matches/new")
+    page.get_by_role("group", name="Prepared opponents").get_by_role("button", name=NAME).click()
+    expect(page.get_by_label("Their name")).to_have_value(NAME)
+    profile = server.ask(f"/api/v1/opponents/{opponent}")
+    summary = page.locator("summary", has_text="Their line-up")
+    expect(summary).to_contain_text(" ".join(str(number) for number in profile["lineup"]))
+
+    open_opponent(page, opponent)
+    with page.expect_request("**/api/v1/calls") as asked:
+        page.get_by_role("button", name="Teach this opponent").click()
+        expect(page.get_by_text(f"These are the rotations of {NAME}.")).to_be_visible()
+        page.get_by_role("button", name="Start: six rotations").click()
+    passers = asked.value.post_data_json["opponent"]["passers"]
+    entered = server.ask(f"/api/v1/opponents/{opponent}/formations/1")["players"]
+    assert [(p["x_m"], p["y_m"]) for p in passers] == [(p["x_m"], p["y_m"]) for p in entered if p["passes"]]
