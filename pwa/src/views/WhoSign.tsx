@@ -16,9 +16,16 @@ export function WhoSign() {
 /** Where the list stands without the server's matches: for nobody, and for a device that was revoked. */
 export function StandingHere({ state, none }: { state: Listed["state"]; none: boolean }) {
   const { who, awake } = useStore(session);
-  if (state === "signed_out") return <p class="notice" role="status"><b>{none ? "Nobody is signed in on this device." : "Only on this device: sign in to keep them with your club."}</b> A match can begin all the same: what you log is kept here, and sent once you are signed in. <Link to="/sign-in">Sign in</Link> <Link to="/join">Join by a code</Link></p>;
+  if (state === "signed_out") {
+    return (
+      <div class="notice" role="status">
+        <p><b>{none ? "Nobody is signed in on this device." : "Only on this device: sign in to keep them with your club."}</b> A match can begin all the same: what you log is kept here, and sent once you are signed in.</p>
+        <p class="ways"><Link to="/sign-in">Sign in</Link><Link to="/join">Join by a code</Link></p>
+      </div>
+    );
+  }
   if (state === "revoked") return <Revoked />;
-  if (awake && who?.role === "coach" && who.name !== null && !who.has_password) return <p class="caption">You have no password yet: without this browser you could not come in. <Link to="/club">Set one</Link></p>;
+  if (awake && who?.role === "coach" && who.name !== null && !who.has_password) return <div class="sign"><p class="caption">You have no password yet: without this browser you could not come in.</p><Link to="/club">Set one</Link></div>;
   return null;
 }
 
@@ -26,7 +33,7 @@ export function StandingHere({ state, none }: { state: Listed["state"]; none: bo
 export function Revoked() {
   return (
     <div class="notice" role="alert">
-      <p><b>The coach has revoked this device.</b> What it kept of the club was removed. What it had logged and not sent was handed in once more, for the coach to accept, and stays here.</p>
+      <p><b>The coach has revoked this device.</b> What it kept of the club was removed. Anything logged here and not sent was handed in once more, for the coach to accept, and stays here.</p>
       <p><Link to="/join">Join again with a new code</Link></p>
     </div>
   );

@@ -34,6 +34,8 @@ export async function loadMatches(): Promise<void> {
   if (kept && served.length === 0) served = kept.items;
   if (kept && listed.get().opponents.length === 0) listed.set({ opponents: kept.opponents });
   await show({});
+  const { who, revoked, heard } = session.get();
+  if (heard && !who) return nobody(revoked ? "revoked" : "signed_out");
   try {
     const [{ items, next }, opponents] = await Promise.all([listMatches(null), listOpponents().catch(noneFor)]);
     served = items;
@@ -41,10 +43,19 @@ export async function loadMatches(): Promise<void> {
     void keep("matches", { items, opponents });
   } catch (problem) {
     const state = stateAfter(problem);
-    if (state !== "gone") served = [];
-    await show({ state, ...(state !== "gone" && { next: null, opponents: [] }) });
-    if (state !== "gone" && (session.get().who || !session.get().heard)) void lookAtSession();
+    if (state !== "gone") {
+      void lookAtSession();
+      return nobody(state);
+    }
+    await show({ state });
   }
+  await sumUp();
+}
+
+/** Only what is on this device: the service has nothing for it. */
+async function nobody(state: "signed_out" | "revoked"): Promise<void> {
+  served = [];
+  await show({ state, next: null, opponents: [] });
   await sumUp();
 }
 
@@ -54,7 +65,7 @@ function noneFor(problem: unknown): readonly Opponent[] {
   throw problem;
 }
 
-const stateAfter = (problem: unknown): Listed["state"] => (isRevoked(problem) ? "revoked" : isSignedOut(problem) ? "signed_out" : "gone");
+const stateAfter = (problem: unknown): "revoked" | "signed_out" | "gone" => (isRevoked(problem) ? "revoked" : isSignedOut(problem) ? "signed_out" : "gone");
 
 /** Forgets what the service said: this device has left its club. */
 export function forgetListed(): void {

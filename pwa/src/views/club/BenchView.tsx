@@ -1,5 +1,6 @@
 import { useEffect } from "preact/hooks";
 import { bench, watchBench, type Bench } from "../../actions/bench";
+import { caution } from "../../actions/caution";
 import { ageOf, inAges, OUTDATED_MS } from "../../actions/match/age";
 import { stayAwake } from "../../actions/match/device";
 import { session } from "../../actions/session";
@@ -10,6 +11,7 @@ import { ServersCourt } from "../../parts/court/Court";
 import { useStore } from "../../store/store";
 import { Link } from "../Link";
 import { useTick } from "../match/Sync";
+import { Caution } from "../Caution";
 import { Words } from "../ServerView";
 
 /** All that a server view sees: the call for our next serve, large, with its age. */
@@ -23,9 +25,11 @@ export function BenchView() {
     void stayAwake(true);
     return () => void stayAwake(false);
   }, []);
+  const { read } = useStore(caution);
   const { call } = now;
   const age_ms = now.heard ? ageOf(now.heard) : null;
   const old = call !== null && (age_ms === null || age_ms >= OUTDATED_MS);
+  if (!read) return <main class="server-view"><Caution /></main>;
   return (
     <main class="server-view bench">
       <header class="top"><span class="caption">{who?.team ?? "One match"} · {who?.club.name}</span><Link to="/join">Another code</Link></header>

@@ -48,8 +48,8 @@ export function inShort(now: Live): string {
   if (trouble === "full") return "no room on this device";
   if (now.turnedDown.length > 0) return `${now.turnedDown.length} refused${waiting > 0 ? `, ${waiting} waiting` : ""}`;
   if (trouble === "missing" || trouble === "not_allowed") return "saved here only";
-  if (trouble === "signed_out") return "saved here, signed out";
-  if (trouble === "revoked") return "saved here, device revoked";
+  if (trouble === "signed_out") return "here only: sign in";
+  if (trouble === "revoked") return "here only: revoked";
   if (waiting > 0) return `saved here, ${waiting} waiting`;
   if (heard && age !== null && age < JUST_MS) return "saved and sent";
   return heard ? `saved here, exchanged ${inAges(age)}` : "saved here";
