@@ -107,7 +107,6 @@ class Server:
                 os.killpg(process.pid, signal.SIGKILL)  # its own session
         self._process = None
 
-
     def kill(self) -> None:
         """End it and its workers at once, as a power cut would."""
         with self._process as process:

@@ -17,7 +17,7 @@ async function forgetSent(): Promise<void> {
   } catch {
     // no storage here: nothing is there
   }
-  forgetListed();
+  await forgetListed();
 }
 
 /** From now on a device that leaves its club keeps only what the server does not have. */

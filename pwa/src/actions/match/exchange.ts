@@ -59,7 +59,7 @@ let shut = false;
 /** While the page is seen and there is something to exchange, the next turn comes by itself. */
 async function plan(): Promise<void> {
   clearTimeout(timer);
-  if (document.visibilityState !== "visible" || shut) return;
+  if (document.visibilityState !== "visible" || (shut && !again)) return;
   const waiting = live.get().id !== null || (await disk.then(matchesWaiting).catch(() => [])).length > 0;
   clearTimeout(timer); // another may have been set meanwhile
   if (waiting) timer = setTimeout(() => void exchange(), pauseAfter(failures, wait_s));
@@ -134,7 +134,15 @@ async function noteMissing(db: Db, id: string): Promise<void> {
 /** Nobody is let in any more until somebody signs in. */
 function stop(): void {
   shut = true;
-  if (session.get().who || !session.get().heard) void lookAtSession();
+  const { who, heard } = session.get();
+  if (who || !heard) void lookAtSession().then(goOn);
+}
+
+/** Somebody is signed in all the same: the next turn comes by itself. */
+function goOn(): void {
+  if (!session.get().who) return;
+  shut = false;
+  void plan();
 }
 
 /** Returns what a failure means for the coach. */

@@ -68,10 +68,10 @@ function noneFor(problem: unknown): readonly Opponent[] {
 const stateAfter = (problem: unknown): "revoked" | "signed_out" | "gone" => (isRevoked(problem) ? "revoked" : isSignedOut(problem) ? "signed_out" : "gone");
 
 /** Forgets what the service said: this device has left its club. */
-export function forgetListed(): void {
+export async function forgetListed(): Promise<void> {
+  const { who, revoked } = session.get();
   served = [];
-  listed.set({ items: [], next: null, opponents: [], state: "waiting" });
-  void show({});
+  await show({ next: null, opponents: [], state: who ? "waiting" : revoked ? "revoked" : "signed_out" });
 }
 
 /** Shows what the service has and what is here, each match once, the newest first. */

@@ -47,7 +47,8 @@ export function inShort(now: Live): string {
   if (now.unsaved) return "last tap not saved";
   if (trouble === "full") return "no room on this device";
   if (now.turnedDown.length > 0) return `${now.turnedDown.length} refused${waiting > 0 ? `, ${waiting} waiting` : ""}`;
-  if (trouble === "missing" || trouble === "not_allowed") return "saved here only";
+  if (trouble === "missing") return "saved here only";
+  if (trouble === "not_allowed") return "here only: not allowed";
   if (trouble === "signed_out") return "here only: sign in";
   if (trouble === "revoked") return "here only: revoked";
   if (waiting > 0) return `saved here, ${waiting} waiting`;
