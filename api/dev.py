@@ -28,6 +28,7 @@ NOT_SOURCE = {"node_modules", "dist", "test-results"}  # what pwa/ holds besides
 ENGINE = ROOT / "api" / "cornerwise" / "engine"  # runs on the device too
 DEBIAN_POSTGRESQL = Path("/usr/lib/postgresql")
 DEBIAN_SBIN = "/usr/sbin"  # not on everybody's PATH
+AT_ONCE = ("-n", "auto", "--maxprocesses", "4", "--dist", "loadfile")  # a file's tests share its servers
 CHROMIUM_NAMES = ("chromium", "chromium-browser", "google-chrome")
 
 
@@ -166,7 +167,7 @@ def test(options: list[str]) -> None:
     run(BIN / "ruff", "check")
     run(BIN / "mypy")
     run("npm", "test", "--silent", cwd=PWA)
-    run(BIN / "python", "-m", "pytest", *options)
+    run(BIN / "python", "-m", "pytest", *AT_ONCE, *options)
 
 
 def bench(options: list[str]) -> None:

@@ -51,9 +51,14 @@ def settings(page: Page, dist: Path) -> None:
 
 
 def offline(page: Page, dist: Path) -> None:
-    wait(page, "/", READY)
+    """A match begun without network waits in the list; the server is missed there only."""
+    wait(page, "/matches", READY)
+    wait(page, "/matches", "text=A match to try")
     page.context.set_offline(True)
-    page.reload()
+    begin(page)
+    tap(page, "We won")
+    page.get_by_role("link", name="Matches").click()
+    page.get_by_text("set 1: 1\u20130").wait_for()
     page.get_by_text("cannot be reached").wait_for()
 
 
@@ -100,6 +105,141 @@ def refused_before(page: Page, dist: Path) -> None:
     wait(page, "/matches/new", "text=lets the app store nothing")
 
 
+def refused_match(page: Page, dist: Path) -> None:
+    """A match is begun all the same, and then one is opened."""
+    wait(page, "/matches/new", "text=lets the app store nothing")
+    page.get_by_role("button", name="We serve first").click()
+    page.get_by_text("The match was not begun").wait_for()
+
+
+# a match, and what the network does to it
+
+
+def begin(page: Page) -> None:
+    page.goto("/matches/new")
+    page.get_by_role("button", name="Setter in 4,").click()
+    page.get_by_role("button", name="We serve first").click()
+    page.locator(".live[data-fresh=true] .live-call .odds").wait_for()
+
+
+def tap(page: Page, name: str) -> None:
+    page.locator(".log-pad").get_by_role("button", name=name, exact=True).click()
+    page.locator(".live[data-fresh=true] .live-call .odds").wait_for()
+
+
+def asleep(page: Page) -> None:
+    """From now on no engine answers: the server is away, and that of the device does not wake."""
+    page.context.set_offline(True)
+    page.add_init_script("globalThis.Worker = class { postMessage() {} terminate() {} }")
+
+
+def waking(page: Page, dist: Path) -> None:
+    """A cold start in mid-match: from last time, marked with its score; a tap is kept and counted later."""
+    wait(page, "/", READY)
+    begin(page)
+    tap(page, "We won")
+    page.wait_for_timeout(500)
+    asleep(page)
+    page.reload()
+    page.locator(".live").wait_for()
+    page.get_by_role("button", name="They won").click()
+    page.get_by_text("Still counting").wait_for()
+
+
+def waking_at_the_call(page: Page, dist: Path) -> None:
+    wait(page, "/", READY)
+    page.get_by_role("button", name="Setter in 4,").click()
+    page.locator(".captions .angle").wait_for()
+    page.wait_for_timeout(500)
+    asleep(page)
+    page.reload()
+    page.locator(".captions .angle").wait_for()
+    page.wait_for_timeout(1000)
+
+
+def waiting(page: Page, dist: Path) -> None:
+    wait(page, "/", READY)
+    begin(page)
+    page.context.set_offline(True)
+    tap(page, "We won")
+    page.get_by_text("saved here, 2 waiting").wait_for()
+
+
+def waiting_sheet(page: Page, dist: Path) -> None:
+    waiting(page, dist)
+    page.locator(".sync").click()
+    page.get_by_text("cannot be reached").wait_for()
+
+
+SAY = """async ([match, counter, event]) => {
+  const id = `01900000-0000-7000-8000-0000000000${String(counter).padStart(2, "0")}`;
+  const place = { set_number: 1, rally_number: 1 };
+  const said = { id, device: "another phone", counter, seen: 0, ...place, ...event };
+  const headers = { "Content-Type": "application/json" };
+  const body = JSON.stringify({ events: [said] });
+  await fetch(`/api/v1/matches/${match}/events`, { method: "POST", body, headers });
+}"""
+
+
+def elsewhere(page: Page, counter: int, **event: object) -> None:
+    """Another phone logs something in the match on the screen."""
+    page.evaluate(SAY, [page.url.split("/match/")[1], counter, event])
+
+
+def conflict(page: Page, dist: Path) -> None:
+    """The same rally, told differently by another phone before this one could send it."""
+    wait(page, "/", READY)
+    begin(page)
+    page.get_by_text("saved and sent").wait_for()
+    page.evaluate(
+        "() => { globalThis.reachable = fetch; globalThis.fetch = () => Promise.reject(new TypeError()); }"
+    )
+    tap(page, "We won")
+    page.evaluate("() => { globalThis.fetch = globalThis.reachable; }")
+    elsewhere(page, 1, type="rally_won", winner="them")
+    page.locator(".prompt.conflict").wait_for()
+
+
+def stale(page: Page, dist: Path) -> None:
+    page.clock.install()
+    wait(page, "/", READY)
+    begin(page)
+    elsewhere(page, 1, type="rally_won", winner="us")
+    page.clock.fast_forward(6_000)
+    page.locator(".score .ours", has_text="1").wait_for()
+    page.context.set_offline(True)
+    page.clock.fast_forward(150_000)
+    page.get_by_text("must have moved on").wait_for()
+
+
+MALFORMED = """async () => {
+  const asked = indexedDB.open("cornerwise-log");
+  const db = await new Promise((done) => { asked.onsuccess = () => done(asked.result); });
+  const match = location.pathname.split("/")[2];
+  const rows = db.transaction("rows", "readwrite").objectStore("rows");
+  const id = "01900000-0000-7000-8000-0000000000ff";
+  const place = { set_number: 1, rally_number: 1, seen: 0 };
+  const event = { id, device: "x", counter: 1, ...place, type: "pass_graded", grade: 9 };
+  const row = { id, match, n: 900, event, tap: id, undo: false, said: "pass 9", position: 0, refused: "" };
+  await new Promise((done) => { rows.put(row).onsuccess = done; });
+  db.close();
+}"""
+
+
+def refused_event(page: Page, dist: Path) -> None:
+    wait(page, "/", READY)
+    begin(page)
+    page.evaluate(MALFORMED)
+    tap(page, "We won")
+    page.get_by_text("1 refused").wait_for()
+
+
+def refused_event_sheet(page: Page, dist: Path) -> None:
+    refused_event(page, dist)
+    page.locator(".sync").click()
+    page.locator(".turned-down").wait_for()
+
+
 STATES: dict[str, Callable[[Page, Path], None]] = {
     "ready": ready,
     "matches": matches,
@@ -113,6 +253,15 @@ STATES: dict[str, Callable[[Page, Path], None]] = {
     "little-room": little_room,
     "refused": refused,
     "refused-before-a-match": refused_before,
+    "refused-match": refused_match,
+    "waking": waking,
+    "waking-at-the-call": waking_at_the_call,
+    "waiting": waiting,
+    "waiting-sheet": waiting_sheet,
+    "conflict": conflict,
+    "stale": stale,
+    "event-refused": refused_event,
+    "event-refused-sheet": refused_event_sheet,
 }
 
 

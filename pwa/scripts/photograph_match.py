@@ -195,13 +195,6 @@ def review(page: Page) -> None:
     page.locator(".review-table").first.wait_for()
 
 
-def stale(page: Page) -> None:
-    receiving(page)
-    page.context.set_offline(True)
-    tap(page, "We won")
-    page.locator(".why-stale").wait_for()
-
-
 def seconds(page: Page) -> None:
     known(page)
     tap(page, "More")
@@ -234,7 +227,6 @@ STATES: dict[str, Callable[[Page], None]] = {
     "set-end": set_end,
     "match-end": match_end,
     "review": review,
-    "stale": stale,
     "left-handed": seconds,
 }
 WHOLE_PAGE = {"review"}

@@ -11,8 +11,9 @@ import subprocess
 import sys
 import time
 import urllib.request
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from http.cookies import SimpleCookie
+from pathlib import Path
 from typing import IO, Any
 
 import pytest
@@ -160,3 +161,22 @@ def phone(browser, browser_context_args: dict, base_url: str) -> Iterator[Browse
     context = browser.new_context(**browser_context_args | {"service_workers": "allow"})
     yield context
     context.close()
+
+
+@pytest.fixture
+def profile(
+    playwright, tmp_path: Path, browser_type_launch_args: dict, server: Server
+) -> Iterator[Callable[[], BrowserContext]]:
+    """A phone with its memory on the disk: its browser can be closed and started again."""
+    pixel = {k: v for k, v in playwright.devices["Pixel 7"].items() if k != "default_browser_type"}
+    options: dict[str, Any] = {**browser_type_launch_args, **pixel, "headless": True, "base_url": server.url}
+    opened: list[BrowserContext] = []
+
+    def launch() -> BrowserContext:
+        opened.append(playwright.chromium.launch_persistent_context(tmp_path / "profile", **options))
+        opened[-1].add_cookies([server.cookie()])
+        return opened[-1]
+
+    yield launch
+    for context in opened:
+        context.close()

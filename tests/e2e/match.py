@@ -149,5 +149,5 @@ def begin(page: Page, serving_first: str, their_setter: int) -> Bench:
     )
     bench.means("match_opened", level="high_school")
     bench.means("set_started", at=(1, 1), serving_first=serving_first, them={"setter_position": their_setter})
-    expect(page.locator(".live-call .odds")).to_be_visible()
+    expect(page.locator(".live-call .odds")).to_be_visible(timeout=30_000)  # an engine may have to wake first
     return bench

@@ -7,15 +7,14 @@ import re
 import shutil
 import signal
 import subprocess
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from pathlib import Path
-from typing import Any
 
 import pytest
 from cornerwise.config import USUAL_DIST
 from playwright.sync_api import BrowserContext, Error, Page, Request, expect
 
-from .conftest import CHROMIUM_ARGS, Server
+from .conftest import Server
 from .screen import axe, outside
 
 STAMP = Path(__file__).resolve().parents[2] / "pwa/scripts/manifest.mjs"
@@ -78,23 +77,6 @@ def site(one_site: Site) -> Site:
     return one_site
 
 
-@pytest.fixture
-def profile(playwright, tmp_path: Path) -> Iterator[Callable[..., BrowserContext]]:
-    """A browser with a profile on the disk: it can be closed and started again."""
-    pixel = {k: v for k, v in playwright.devices["Pixel 7"].items() if k != "default_browser_type"}
-    opened: list[BrowserContext] = []
-
-    def launch(executable: dict[str, Any]) -> BrowserContext:
-        path = executable["executable_path"]
-        args = {"executable_path": path, "args": CHROMIUM_ARGS, "headless": True}
-        opened.append(playwright.chromium.launch_persistent_context(tmp_path / "profile", **args, **pixel))
-        return opened[-1]
-
-    yield launch
-    for context in opened:
-        context.close()
-
-
 def settle(context: BrowserContext, site: Server, path: str = "/") -> Page:
     """Open the app and wait until all of it is on the phone."""
     page = context.new_page()
@@ -153,14 +135,12 @@ def test_a_phone_that_keeps_nothing_cannot_start_without_network(page, site):
         page.reload()
 
 
-def test_the_app_starts_after_the_browser_was_closed_and_the_server_is_gone(
-    profile, site, browser_type_launch_args
-):
-    context = profile(browser_type_launch_args)
+def test_the_app_starts_after_the_browser_was_closed_and_the_server_is_gone(profile, site):
+    context = profile()
     settle(context, site)
     context.close()
     site.stop()
-    page = profile(browser_type_launch_args).new_page()
+    page = profile().new_page()
     page.goto(site.url + "/matches")
     expect(page.get_by_text(READY)).to_be_visible()
 
@@ -268,21 +248,25 @@ def test_a_first_start_that_breaks_off_says_so_and_goes_on(phone, site):
     expect(page.get_by_text(READY)).to_be_visible()
 
 
-def test_a_browser_that_stores_nothing_is_told_before_a_match(
-    profile, site, tmp_path, browser_type_launch_args
-):
+def test_a_browser_that_stores_nothing_is_told_before_a_match(profile, site, tmp_path):
     refuse = {"profile": {"default_content_setting_values": {"cookies": 2}}}  # all site data, in the settings
     preferences = tmp_path / "profile" / "Default" / "Preferences"
     preferences.parent.mkdir(parents=True)
     preferences.write_text(json.dumps(refuse))
-    page = profile(browser_type_launch_args).new_page()
-    for path in ("/matches", "/matches/new"):
+    page = profile().new_page()
+    faults: list[str] = []
+    page.on("pageerror", lambda error: faults.append(str(error)))
+    for path in ("/matches/new", "/matches"):
         page.goto(site.url + path)
         alert = page.get_by_role("alert")
         expect(alert).to_contain_text("This browser lets the app store nothing.")
         expect(alert).to_contain_text("Open Cornerwise in an ordinary window")
         assert axe(page) == []
         assert outside(page) == []
+    expect(page.get_by_text("This browser does not keep the app")).to_be_visible()
+    page.get_by_role("link", name="A match to try").tap()
+    expect(page.get_by_role("heading", name="The match cannot be opened here")).to_be_visible()
+    assert faults == []
 
 
 def test_little_room_is_told_before_a_match_and_not_during_it(phone, site):
@@ -303,10 +287,8 @@ def test_little_room_is_told_before_a_match_and_not_during_it(phone, site):
     expect(page.get_by_text("little room")).to_be_hidden()
 
 
-def test_the_browser_finds_nothing_that_keeps_the_app_from_being_installed(
-    profile, site, browser_type_launch_args
-):
-    context = profile(browser_type_launch_args)
+def test_the_browser_finds_nothing_that_keeps_the_app_from_being_installed(profile, site):
+    context = profile()
     page = settle(context, site)
     devtools = context.new_cdp_session(page)
     found = devtools.send("Page.getAppManifest")

@@ -298,6 +298,15 @@ def test_a_full_disk_is_said_and_the_tap_can_be_made_again(page: Page, server):
     assert results(log_of(server, page)) == ["us"]
 
 
+def test_the_list_of_matches_comes_by_itself_as_soon_as_the_server_answers(page: Page):
+    cut(page, MATCHES)
+    page.goto("/matches")
+    expect(page.get_by_text("The server cannot be reached.")).to_be_visible()
+    page.context.unroute(MATCHES)
+    expect(page.locator(".matches > li", has_text="A match to try")).to_be_visible(timeout=SOON)
+    expect(page.get_by_text("The server cannot be reached.")).to_be_hidden()
+
+
 def test_matches_are_begun_renamed_reviewed_and_listed_without_the_service(page: Page, server):
     page.goto("/matches")
     expect(page.locator(".matches > li", has_text="A match to try")).to_be_visible()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 
 import pytest
@@ -95,6 +96,34 @@ def test_of_a_deleted_match_nothing_is_left_but_that_it_was_there(kept):
     for ask in (matches.show, matches.remove, live.state, live.log, matches.begin):
         with pytest.raises(MatchDeleted):
             ask(LOCAL, match_id)
+
+
+@pytest.mark.parametrize("deleted", [False, True])
+def test_a_match_begun_while_the_list_is_made_is_listed_unless_it_is_deleted_too(kept, monkeypatch, deleted):
+    listed()
+    begun, of_the_store = clubs.new_id(), store.page
+
+    def meanwhile(act: Callable[[], object]) -> None:
+        """Do something in another thread, as another request would, with a connection of its own."""
+
+        def request() -> None:
+            with kept.app_context():
+                act()
+
+        with ThreadPoolExecutor(1) as thread:
+            thread.submit(request).result()
+
+    def page(*asked):
+        meanwhile(lambda: store.begin(clubs.LOCAL_CLUB, begun, "just now"))
+        rows = of_the_store(*asked)
+        if deleted:
+            meanwhile(lambda: store.remove(begun))
+        return rows
+
+    monkeypatch.setattr(store, "page", page)
+    found = {match["id"]: match["status"] for match in listed()}
+    assert found.get(begun) == (None if deleted else "before")
+    assert len(found) == (1 if deleted else 2)
 
 
 def test_a_new_id_sorts_after_the_older_ones():

@@ -80,7 +80,7 @@ def test_a_file_that_is_no_utf_8_is_refused_with_what_to_do(bench, team):
     assert "save it as CSV in UTF-8" in response.json["detail"]
 
 
-@pytest.mark.parametrize("query", ["", "?accept=true"])
+@pytest.mark.parametrize("query", ["", "?dry_run=0"])
 def test_a_file_over_1_mb_is_refused_whole(bench, team, query):
     row = "4,Ilse\n"
     response = sent(bench, team, "number,name\n" + row * (BATCH_LIMIT_BYTES // len(row)), query)

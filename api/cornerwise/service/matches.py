@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from cornerwise.engine.bridge.hands import check_code, starting_code
@@ -55,7 +55,7 @@ def page(club: str, before: str | None, limit: int, only: str | None = None) -> 
     catch_up(store.behind(club))
     rows = store.page(club, before, limit + 1, only)
     more = rows[limit - 1].id if len(rows) > limit else None
-    return {"items": [described(match) for match in rows[:limit]], "next": more}
+    return {"items": [described(match) for match in summed_up(rows[:limit])], "next": more}
 
 
 def show(club: str, match_id: str) -> dict[str, Any]:
@@ -103,6 +103,15 @@ def caught_up(club: str, match_id: str) -> Match:
         catch_up([match])
         match = found(club, match_id)
     return match
+
+
+def summed_up(matches: Sequence[Match]) -> list[Match]:
+    """Return matches whose logs are summed up, also those that somebody began or changed just now.
+
+    Without those that somebody deleted just now.
+    """
+    catch_up([match for match in matches if match.summary_position < match.last_position])
+    return [match for match in matches if match.summary is not None]
 
 
 def catch_up(matches: Iterable[Match]) -> None:

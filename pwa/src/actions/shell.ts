@@ -86,7 +86,7 @@ async function checkSometimes(): Promise<void> {
 
 /** Reads how the app stands on this device; returns whether it can be served from here. */
 async function look(): Promise<boolean> {
-  const registration = await workers()?.getRegistration();
+  const registration = await workers()?.getRegistration().catch(() => undefined); // refused like all that is stored
   const { whole, newer } = registration?.active ? await ask(registration.active) : { whole: false, newer: false };
   const waits = newer || Boolean(registration?.active && registration.waiting);
   shell.set({

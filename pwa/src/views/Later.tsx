@@ -1,34 +1,36 @@
-/** Pages that come in a file of their own, soon after the start: most calls are made without them. */
-import type { ComponentChildren } from "preact";
-import { useEffect, useState } from "preact/hooks";
-import type { Route } from "../actions/route";
+/** Pages that come in files of their own, soon after the start: the first call does not wait for them. */
+import type { ComponentType } from "preact";
+import { useEffect, useRef, useState } from "preact/hooks";
 import { Link } from "./Link";
 
 const SOON_MS = 3000; // chosen: after the first call is on the screen
+const fetches: (() => Promise<unknown>)[] = [];
 
-export interface Later<Pages> {
-  /** Fetches them while there is a network: they may be wanted when there is none. */
-  readonly soon: () => void;
-  readonly Show: (shown: { back: { to: Route; name: string } | null; children: (pages: Pages) => ComponentChildren }) => ComponentChildren;
-}
+/** Fetches every page while there is a network: it may be wanted when there is none. */
+export const fetchPagesSoon = (): void => void setTimeout(() => fetches.forEach((fetch) => void fetch().catch(() => undefined)), SOON_MS);
 
-export function later<Pages>(fetched: () => Promise<Pages>): Later<Pages> {
-  let loaded: Pages | null = null;
-  const load = (): Promise<Pages> => fetched().then((pages) => (loaded = pages));
-  const Show: Later<Pages>["Show"] = ({ back, children }) => {
-    const [pages, setPages] = useState(loaded);
+/** Returns a page that is fetched when it is first shown, or soon after the start. */
+export function later<P extends object>(load: () => Promise<ComponentType<P>>): ComponentType<P> {
+  let page: ComponentType<P> | null = null;
+  const fetch = (): Promise<ComponentType<P>> => load().then((loaded) => (page = loaded));
+  fetches.push(fetch);
+  return function Later(props: P) {
+    const [Page, show] = useState<ComponentType<P> | null>(() => page);
     const [failed, fail] = useState(false);
+    const waited = useRef(Page === null);
     useEffect(() => {
-      if (!pages) load().then(setPages, () => fail(true));
+      if (!Page) fetch().then((loaded) => show(() => loaded), () => fail(true));
     }, []);
-    if (pages) return children(pages);
+    useEffect(() => {
+      if (Page && waited.current && document.activeElement === document.body) document.querySelector<HTMLElement>("h1")?.focus();
+    }, [Page]);
+    if (Page) return <Page {...props} />;
     return (
-      <main class="carry-view">
-        <header class="top">{back && <Link to={back.to}>{back.name}</Link>}</header>
-        <h1 tabIndex={-1}>{failed ? "This page is not on the device yet" : "Opening…"}</h1>
+      <main>
+        <header class="top"><Link to="/">Cornerwise</Link></header>
+        {failed && <h1 tabIndex={-1}>This page is not on the device yet</h1>}
         {failed && <p class="notice" role="alert">Open it once with a network, then it stays here.</p>}
       </main>
     );
   };
-  return { soon: () => void setTimeout(() => void load().catch(() => undefined), SOON_MS), Show };
 }

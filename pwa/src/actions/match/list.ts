@@ -5,6 +5,7 @@ import { isRevoked, isSignedOut, Refused } from "../../api/problem";
 import { keep, recall } from "../../store/kept";
 import { begunMatches, forgetMatch, matchesWaiting, noteMatch, readLog, type Begun } from "../../store/log";
 import { createStore } from "../../store/store";
+import { pauseAfter } from "../../sync/rhythm";
 import { engine } from "../ask";
 import { lookAtSession, session } from "../session";
 import { disk } from "./disk";
@@ -29,6 +30,30 @@ export const listed = createStore<Listed>({ items: [], next: null, opponents: []
 
 let served: readonly MatchItem[] = []; // as the service last said
 
+/** Loads the list, and again by itself while the service cannot be reached; returns how to stop. */
+export function followMatches(): () => void {
+  let failures = 0;
+  let timer: ReturnType<typeof setTimeout> | undefined;
+  let wanted = true;
+  const turn = async (): Promise<void> => {
+    clearTimeout(timer);
+    await loadMatches();
+    failures = listed.get().state === "gone" ? failures + 1 : 0;
+    clearTimeout(timer); // another turn may have set it meanwhile
+    if (wanted && failures > 0) timer = setTimeout(turn, pauseAfter(failures));
+  };
+  const back = (): void => void (document.visibilityState === "visible" && listed.get().state === "gone" && turn());
+  addEventListener("online", back);
+  document.addEventListener("visibilitychange", back);
+  void turn();
+  return () => {
+    wanted = false;
+    clearTimeout(timer);
+    removeEventListener("online", back);
+    document.removeEventListener("visibilitychange", back);
+  };
+}
+
 export async function loadMatches(): Promise<void> {
   const kept = await recall<{ items: readonly MatchItem[]; opponents: readonly Opponent[] }>("matches");
   if (kept && served.length === 0) served = kept.items;
@@ -49,7 +74,7 @@ export async function loadMatches(): Promise<void> {
     }
     await show({ state });
   }
-  await sumUp();
+  await sumUp().catch(() => undefined); // without a disk there is nothing to count
 }
 
 /** Only what is on this device: the service has nothing for it. */

@@ -81,4 +81,7 @@ test("a tap from before a rally that others have logged since is not undone in p
   expect(lastTap(theirs, "d")).toBeNull();
   const back = tap(theirs, [{ type: "retracted", event_id: theirs.at(-1)?.id ?? "" }], true, "other", 2);
   expect(lastTap(back, "d")?.said).toBe("We won");
+  const started = tap([], [{ type: "set_started", serving_first: "us" }]);
+  expect(lastTap(started, "d")?.said).toBe("start of set");
+  expect(lastTap(tap(started, [WON], false, "other"), "d")).toBeNull(); // the first rally has the same number
 });

@@ -18,7 +18,9 @@ export interface Tap { readonly ids: readonly string[]; readonly said: string }
 
 const BY_ITSELF: readonly MatchEvent["type"][] = ["match_opened", "call_shown", "retracted"];
 
-const comesBefore = (a: MatchEvent, b: MatchEvent): boolean => a.set_number < b.set_number || (a.set_number === b.set_number && a.rally_number < b.rally_number);
+/** Whether one happened before the rally of the other; the start of a set is before its first rally and carries its number. */
+const comesBefore = (a: MatchEvent, b: MatchEvent): boolean =>
+  a.set_number < b.set_number || (a.set_number === b.set_number && (a.rally_number < b.rally_number || a.type === "set_started"));
 
 /**
  * Returns what the next undo takes back: the last tap on this device of which something stands, newest event first; null when there

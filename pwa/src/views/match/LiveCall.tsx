@@ -16,6 +16,8 @@ import { AsOf } from "./Sync";
 
 interface Props {
   now: Live;
+  /** The state on the screen has been behind the log for long: the engine wakes. */
+  waking: boolean;
   answer: ReplayAnswer;
   liked: Prefs;
   serves: readonly ToServe[];
@@ -30,7 +32,7 @@ const firstPart = (reason: string): string => `${reason.split("; ")[0]?.replace(
 const named = (number: number | null): string => (number === null ? "our server" : `#${number}`);
 
 /** The call for our present or next serve, the score it was made for, and their rotation. */
-export function LiveCall({ now, answer, liked, serves, call, poses, onOpen }: Props) {
+export function LiveCall({ now, waking, answer, liked, serves, call, poses, onOpen }: Props) {
   const { state } = answer;
   const [next, after] = serves;
   const them = state.sides.them;
@@ -50,7 +52,7 @@ export function LiveCall({ now, answer, liked, serves, call, poses, onOpen }: Pr
           <p class="reason">{firstPart(call.words.reason)}</p>
         </>
       ) : next?.coming.setter_position ? <h1 id="the-call" tabIndex={-1}>Working out the call…</h1> : <AskSetter />}
-      <Stale now={now} />
+      <Stale now={now} waking={waking} />
       {(call || them.setter_position) && <div class="beside">
         <button type="button" class="their-half" onClick={() => onOpen("setter")}>
           <Half side="them" lineup={them.lineup.map((c) => ({ ...c, setter: c.position === them.setter_position }))} serving={state.serving === "them"} />
@@ -86,12 +88,13 @@ function Special({ state: { situation, serving, serving_turn } }: { state: Match
 }
 
 /** Why the call is grey. */
-function Stale({ now }: { now: Live }) {
+function Stale({ now, waking }: { now: Live; waking: boolean }) {
   if (now.unsaved) return <p class="notice" role="alert"><b>The last tap was not saved.</b> This device has no room, or does not let the app keep anything. Make room and tap again.</p>;
   const fresh = isFresh(now);
   const open = fresh ? 0 : Math.max(1, uncounted(now));
   if (fresh && (!now.gone || now.confirmed)) return null;
-  if (!now.gone) return now.refused ? <p class="notice" role="alert">{now.refused.message}. {now.refused.faults.map((f) => `${f.field}: ${f.expected}`).join("; ")}</p> : null;
+  if (!now.gone && now.refused) return <p class="notice" role="alert">{now.refused.message}. {now.refused.faults.map((f) => `${f.field}: ${f.expected}`).join("; ")}</p>;
+  if (!now.gone) return waking ? <p class="notice why-stale" role="status"><b>Still counting.</b> {open} {open === 1 ? "event is" : "events are"} kept here; score and call are from before.</p> : null;
   return (
     <p class="notice why-stale" role="status">
       <b>The server cannot be reached.</b> {open > 0 ? `${open} ${open === 1 ? "event is" : "events are"} kept here and not counted yet: log who wins, rally by rally.` : "This is from last time, not confirmed yet. What you log is kept here."} Trying again by itself.

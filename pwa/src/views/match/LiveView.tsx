@@ -23,13 +23,14 @@ import { Following, Sync, useTick } from "./Sync";
 export interface LiveProps { readonly now: Live; readonly answer: ReplayAnswer; readonly liked: Prefs }
 
 const NOTICEABLE_MS = 400; // chosen: a state that is counted sooner needs no sign of waiting
+const LONG_MS = 2000; // chosen: the engine wakes, or is stuck; then words are needed
 
-/** Whether the state on the screen has been behind the log for a noticeable time. */
-function useLate(fresh: boolean): boolean {
+/** Whether the state on the screen has been behind the log for a while. */
+function useLate(fresh: boolean, while_ms: number): boolean {
   const [late, setLate] = useState(false);
   useEffect(() => {
     if (fresh) return setLate(false);
-    const timer = setTimeout(() => setLate(true), NOTICEABLE_MS);
+    const timer = setTimeout(() => setLate(true), while_ms);
     return () => clearTimeout(timer);
   }, [fresh]);
   return late && !fresh;
@@ -47,7 +48,8 @@ export function LiveView({ now, answer, liked }: LiveProps) {
   const [sheet, open] = useState<SheetName | null>(null);
   const { state } = answer;
   const fresh = isFresh(now);
-  const late = useLate(fresh);
+  const late = useLate(fresh, NOTICEABLE_MS);
+  const waking = useLate(fresh, LONG_MS);
   useTick();
   const age_ms = staleness(now);
   const outdated = age_ms !== null && age_ms >= OUTDATED_MS;
@@ -79,7 +81,7 @@ export function LiveView({ now, answer, liked }: LiveProps) {
         <Score state={state} onServer={() => open("server")} />
         <div class="aside"><Link to="/matches">Matches</Link><Sync now={now} /></div>
       </header>
-      <LiveCall now={now} answer={answer} liked={liked} serves={serves} call={call} poses={call ? poses(call, codeOf(now)) : []} onOpen={open} />
+      <LiveCall now={now} waking={waking} answer={answer} liked={liked} serves={serves} call={call} poses={call ? poses(call, codeOf(now)) : []} onOpen={open} />
       {picture}
       <section class="dock live-dock" aria-label="Log">
         {liked.secondsBar && !late && <SecondsBar key={`${next?.serve}/${state.set_number}/${state.rally_number}`} seconds={state.seconds_to_serve} />}

@@ -35,10 +35,10 @@ function Waiting({ shut, missing, gone, refused, unsaved, away }: { shut: string
   return (
     <main class="match-waiting">
       <header class="top"><Link to="/matches">Matches</Link></header>
-      <h1 tabIndex={-1}>{shut ? shut : missing ? "There is no such match any more" : gone || away ? "The server cannot be reached" : refused ? "The match cannot be shown" : "Opening…"}</h1>
+      <h1 tabIndex={-1}>{missing ? "There is no such match any more" : unsaved ? "The match cannot be opened here" : shut ? shut : gone || away ? "The server cannot be reached" : refused ? "The match cannot be shown" : "Opening…"}</h1>
       {shut && <p>It is not on this device, and the server shows it only to the club it belongs to. <Link to="/sign-in">Sign in</Link> or <Link to="/join">join by a code</Link>.</p>}
       {away && <p>This match is not on this device yet. It is fetched as soon as the server answers.</p>}
-      {unsaved && <p class="notice" role="alert">This device has no room, or does not let the app keep anything.</p>}
+      {unsaved && <p class="notice" role="alert">This device has no room, or does not let the app keep anything: a match is kept on the device that logs it. Make room, or open Cornerwise in an ordinary window.</p>}
       {gone && !away && <p>Everything that was logged here is kept. Trying again by itself.</p>}
       {refused && !missing && <p class="notice" role="alert">{refused}</p>}
     </main>

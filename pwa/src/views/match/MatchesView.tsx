@@ -1,5 +1,5 @@
 import { useEffect, useState } from "preact/hooks";
-import { listed, loadMatches, loadMore, remove, rename, type Entry } from "../../actions/match/list";
+import { followMatches, listed, loadMore, remove, rename, type Entry } from "../../actions/match/list";
 import { matchPath, reviewPath, sharePath } from "../../actions/route";
 import type { MatchItem } from "../../api/match";
 import { WHO } from "../../actions/match/words";
@@ -26,7 +26,7 @@ export function standing({ status, winner, sets, points, set_number }: Titled): 
 /** Every match: open, go on, rename, delete. */
 export function MatchesView() {
   const { items, next, state, problem } = useStore(listed);
-  useEffect(() => void loadMatches(), []);
+  useEffect(followMatches, []);
   return (
     <main class="matches-view">
       <header class="top"><Link to="/">Cornerwise</Link><WhoSign /></header>
@@ -39,7 +39,7 @@ export function MatchesView() {
       <div class="said">
         {problem && <p class="notice" role="alert">{problem}</p>}
         <StandingHere state={state} none={items.length === 0} />
-        {state === "gone" && <p class="notice" role="status"><b>The server cannot be reached.</b> What is on this device can be opened and goes on; the others are as they were last time.</p>}
+        {state === "gone" && <p class="notice" role="status"><b>The server cannot be reached.</b> What is on this device can be opened and goes on; the others are as they were last time. Trying again by itself.</p>}
       </div>
       <ul class="matches">
         {items.map((item) => <Item key={item.id} item={item} />)}

@@ -40,6 +40,7 @@ export function SetView({ now, answer }: { now: Live; answer: ReplayAnswer }) {
       <p><Link to={reviewPath(now.id ?? "")}>Review so far</Link></p>
       <UpdateOffer />
       {now.following ? <div class="first-serve dock"><Following /></div> : <div class="first-serve dock" role="group" aria-label={`Who serves first in set ${next}`}>
+        {now.unsaved && <p class="notice" role="alert"><b>The last tap was not saved.</b> This device has no room, or does not let the app keep anything. Make room and tap again.</p>}
         {state.set_number > 0 && <p class="devices caption">{first ? `${WHO[first]} serve first: not in set ${state.set_number} (FIVB 12.1.2).` : "Who serves first is for the toss."}</p>}
         <button type="button" class={first === "them" ? "" : "strong"} onClick={() => void startSet(next, "us", us, them)}>We serve first</button>
         <button type="button" class={first === "us" ? "" : "strong"} onClick={() => void startSet(next, "them", us, them)}>They serve first</button>
