@@ -101,6 +101,7 @@ def test_of_a_deleted_match_nothing_is_left_but_that_it_was_there(kept):
 
 @pytest.mark.parametrize("deleted", [False, True])
 def test_a_match_begun_while_the_list_is_made_is_listed_unless_it_is_deleted_too(kept, monkeypatch, deleted):
+    clubs.first_link()
     listed()
     begun, of_the_store = ids.new_id(), store.page
 
