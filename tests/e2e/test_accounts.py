@@ -149,6 +149,11 @@ def test_what_nobody_signed_in_logs_stays_and_is_sent_after_signing_in(fresh, no
     assert page.locator(".match").count() == 0  # the club's is gone from this device
 
 
+SMALL = """all => all.filter(e => {
+  const { width, height } = e.getBoundingClientRect();
+  return Math.min(width, height) < 44;
+}).map(e => e.outerHTML)"""
+
 PAGES = [
     ("coach", "/club", "light"),
     ("coach", "/join#7K2M9XQP", "dark"),
@@ -166,7 +171,7 @@ def test_the_pages_are_sound_for_everyone_on_a_small_phone(browser, server):
             storage_state={"cookies": [server.cookie()] if who else [], "origins": []},
         )
         page.goto(path)
-        expect(page.locator("h1")).not_to_have_text("Opening…")
+        expect(page.locator("h1")).to_be_visible()
         if path == "/club":
             page.get_by_role("button", name="Show a code").click()
             page.get_by_role("button", name="Revoke…").first.click()
@@ -175,7 +180,6 @@ def test_the_pages_are_sound_for_everyone_on_a_small_phone(browser, server):
         assert axe(page) == []
         assert outside(page) == []
         assert overlaps(page) == []
-        for touched in page.locator("main button, main input, main a, main select, main summary").all():
-            box = touched.bounding_box()
-            assert min(box["width"], box["height"]) >= 44
+        small = page.locator("main button, main input, main a, main select, main summary").evaluate_all(SMALL)
+        assert small == []
         page.context.close()
