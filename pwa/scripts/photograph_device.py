@@ -15,8 +15,10 @@ import subprocess
 import sys
 import tempfile
 import time
+import urllib.request
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from http.cookies import SimpleCookie
 from pathlib import Path
 
 from playwright.sync_api import BrowserContext, Page, Playwright, sync_playwright
@@ -266,35 +268,48 @@ STATES: dict[str, Callable[[Page, Path], None]] = {
 
 
 @contextmanager
-def served(folder: Path) -> Iterator[str]:
-    """A server with a copy of the built app in folder/dist."""
+def served(folder: Path) -> Iterator[tuple[str, str]]:
+    """A server with a copy of the built app in folder/dist, and the cookie of its coach."""
     with socket.create_server(("127.0.0.1", 0)) as probe:
         port = probe.getsockname()[1]
     environ = os.environ | {
         "CORNERWISE_DIST": str(folder / "dist"),
         "CORNERWISE_DATA": str(folder / "data"),
     }
-    process = subprocess.Popen([sys.executable, "-m", "cornerwise", "serve", f"--port={port}"], env=environ)
+    command = [sys.executable, "-m", "cornerwise", "serve", f"--port={port}"]
+    process = subprocess.Popen(command, env=environ, stdout=subprocess.PIPE, text=True)
     try:
+        once = next(line for line in process.stdout or () if "once=" in line).rsplit("once=", 1)[1].strip()
         while process.poll() is None:
             with socket.socket() as line:
                 if line.connect_ex(("127.0.0.1", port)) == 0:
                     break
             time.sleep(0.1)
-        yield f"http://127.0.0.1:{port}"
+        url = f"http://127.0.0.1:{port}"
+        yield url, signed_in(url, once)
     finally:
         process.terminate()
         process.wait(10)
 
 
-def open_phone(playwright: Playwright, url: str, name: str, width: int, scheme: str) -> BrowserContext:
-    """A browser with a new profile; for some states one that refuses all site data."""
+def signed_in(url: str, once: str) -> str:
+    """Return the cookie of the coach who came by a link."""
+    said = {"Content-Type": "application/json", "Origin": url}
+    body = json.dumps({"once": once, "label": "photographs"}).encode()
+    with urllib.request.urlopen(urllib.request.Request(f"{url}/api/v1/session", body, said)) as response:
+        return SimpleCookie(response.headers["Set-Cookie"])["cornerwise"].value
+
+
+def open_phone(
+    playwright: Playwright, url: str, cookie: str, name: str, width: int, scheme: str
+) -> BrowserContext:
+    """A new browser with the coach signed in; for some states one that refuses all site data."""
     profile = Path(tempfile.mkdtemp())
     if name.startswith("refused"):
         (profile / "Default").mkdir()
         refuse = {"profile": {"default_content_setting_values": {"cookies": 2}}}
         (profile / "Default" / "Preferences").write_text(json.dumps(refuse))
-    return playwright.chromium.launch_persistent_context(
+    phone = playwright.chromium.launch_persistent_context(
         profile,
         executable_path=os.environ.get("CHROMIUM") or shutil.which("chromium"),
         args=["--no-sandbox", "--disable-gpu"],
@@ -303,6 +318,8 @@ def open_phone(playwright: Playwright, url: str, name: str, width: int, scheme: 
         color_scheme=scheme,
         user_agent=IPHONE if name == "iphone" else None,
     )
+    phone.add_cookies([{"name": "cornerwise", "value": cookie, "url": url}])
+    return phone
 
 
 def main() -> None:
@@ -311,11 +328,11 @@ def main() -> None:
     with tempfile.TemporaryDirectory() as folder, sync_playwright() as playwright:
         dist = Path(folder) / "dist"
         shutil.copytree(ROOT / "pwa" / "dist", dist)
-        with served(Path(folder)) as url:
+        with served(Path(folder)) as (url, cookie):
             for width in SIZES:
                 for scheme in ("light", "dark"):
                     for name in wanted:
-                        phone = open_phone(playwright, url, name, width, scheme)
+                        phone = open_phone(playwright, url, cookie, name, width, scheme)
                         page = phone.new_page()
                         STATES[name](page, dist)
                         page.screenshot(path=OUT / f"{width}-{scheme}-{name}.png")

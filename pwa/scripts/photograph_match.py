@@ -15,7 +15,7 @@ import shutil
 from collections.abc import Callable
 from pathlib import Path
 
-from playwright.sync_api import Page, sync_playwright
+from playwright.sync_api import Browser, Page, StorageState, sync_playwright
 
 OUT = Path(__file__).resolve().parents[2] / "build" / "match"
 SIZES = {360: 740, 768: 1024, 1280: 800}
@@ -232,6 +232,17 @@ STATES: dict[str, Callable[[Page], None]] = {
 WHOLE_PAGE = {"review"}
 
 
+def sign_in(browser: Browser, link: str) -> StorageState:
+    """Return what a browser keeps of the coach who is signed in."""
+    page = browser.new_page()
+    page.goto(link)
+    page.get_by_role("button", name="Sign in").click()
+    page.wait_for_url("**/matches")
+    kept = page.context.storage_state()
+    page.context.close()
+    return kept
+
+
 def arguments() -> argparse.Namespace:
     parser = argparse.ArgumentParser(
         description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter
@@ -240,6 +251,7 @@ def arguments() -> argparse.Namespace:
     parser.add_argument("states", nargs="*", help=f"some of: {', '.join(STATES)}")
     parser.add_argument("--width", type=int, choices=list(SIZES), action="append")
     parser.add_argument("--scheme", choices=SCHEMES, action="append")
+    parser.add_argument("--sign-in", required=True, help="the link that the server printed; it works once")
     return parser.parse_args()
 
 
@@ -249,6 +261,7 @@ def main() -> None:
     with sync_playwright() as playwright:
         path = os.environ.get("CHROMIUM") or shutil.which("chromium")
         browser = playwright.chromium.launch(executable_path=path, args=["--no-sandbox", "--disable-gpu"])
+        signed_in = sign_in(browser, wanted.sign_in)
         for width in wanted.width or SIZES:
             for scheme in wanted.scheme or SCHEMES:
                 for name in wanted.states or STATES:
@@ -256,6 +269,7 @@ def main() -> None:
                         viewport={"width": width, "height": SIZES[width]},
                         device_scale_factor=2 if width == 360 else 1,
                         color_scheme=scheme,
+                        storage_state=signed_in,
                     )
                     page.goto(f"{wanted.url}/matches")
                     page.locator(".match").first.wait_for()

@@ -3,6 +3,8 @@ import { useEffect, useRef } from "preact/hooks";
 import { askWhenBack } from "./actions/ask";
 import { wake } from "./actions/memory";
 import { followWhenBack } from "./actions/match/follow";
+import { clearWhenLeft } from "./actions/match/clear";
+import { session, wakeSession } from "./actions/session";
 import { startShell } from "./actions/shell";
 import { followHistory, matchOf, opponentIn, place, sharedOf, teamOf, type Route } from "./actions/route";
 import { state } from "./actions/state";
@@ -25,6 +27,11 @@ const ReviewView = later(() => matchPages().then((pages) => pages.ReviewView));
 const carryPages = () => import("./views/carry/pages");
 const HandOverView = later(() => carryPages().then((pages) => pages.HandOverView));
 const TakeOverView = later(() => carryPages().then((pages) => pages.TakeOverView));
+const clubPages = () => import("./views/club/pages");
+const SignInView = later(() => clubPages().then((pages) => pages.SignInView));
+const JoinView = later(() => clubPages().then((pages) => pages.JoinView));
+const ClubView = later(() => clubPages().then((pages) => pages.ClubView));
+const BenchView = later(() => clubPages().then((pages) => pages.BenchView));
 const LearnView = later(() => import("./views/learn/LearnView").then((page) => page.LearnView));
 const opponentPages = () => import("./views/opponents/pages");
 const BookView = later(() => opponentPages().then((pages) => pages.BookView));
@@ -34,11 +41,16 @@ const teamPages = () => import("./views/team/pages");
 const TeamsView = later(() => teamPages().then((pages) => pages.TeamsView));
 const TeamView = later(() => teamPages().then((pages) => pages.TeamView));
 
-const TITLES: Partial<Record<Route, string>> = { "/": "Cornerwise", "/server": "Server view · Cornerwise", "/compare": "Two spots · Cornerwise", "/learn": "Learn · Cornerwise", "/matches": "Matches · Cornerwise", "/matches/new": "New match · Cornerwise", "/take": "Take over a match · Cornerwise", "/opponents": "Opponents · Cornerwise", "/team": "Teams · Cornerwise" };
+const TITLES: Partial<Record<Route, string>> = {
+  "/": "Cornerwise", "/server": "Server view · Cornerwise", "/compare": "Two spots · Cornerwise", "/learn": "Learn · Cornerwise",
+  "/matches": "Matches · Cornerwise", "/matches/new": "New match · Cornerwise", "/take": "Take over a match · Cornerwise",
+  "/team": "Teams · Cornerwise", "/opponents": "Opponents · Cornerwise", "/sign-in": "Sign in · Cornerwise", "/join": "Join · Cornerwise", "/club": "Club · Cornerwise",
+};
 
 function App() {
   const now = useStore(state);
   const { route } = useStore(place);
+  const { awake, who } = useStore(session);
   const first = useRef(true);
   useEffect(() => {
     document.title = TITLES[route] ?? (teamOf(route) ? "Team · Cornerwise" : opponentIn(route) ? "Opponent · Cornerwise" : "Match · Cornerwise");
@@ -48,7 +60,11 @@ function App() {
     }
     first.current = false;
   }, [route]);
-  if (!now.awake) return null;
+  if (!now.awake || !awake) return null;
+  if (route === "/sign-in") return <SignInView />;
+  if (route === "/join") return <JoinView />;
+  if (who?.role === "server") return <BenchView />;
+  if (route === "/club") return <ClubView />;
   if (route === "/server") return <ServerView now={now} />;
   if (route === "/compare") return <CompareView now={now} />;
   if (route === "/learn") return <LearnView now={now} />;
@@ -71,6 +87,8 @@ function App() {
 followHistory();
 askWhenBack();
 followWhenBack();
+clearWhenLeft();
+void wakeSession();
 void wake();
 if (import.meta.env.PROD) void startShell();
 fetchPagesSoon();

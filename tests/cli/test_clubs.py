@@ -78,7 +78,9 @@ def test_a_name_that_is_taken_is_said_plainly(run):
 
 def test_a_reset_takes_the_password_away_and_gives_a_link(run, sign_in):
     coach = sign_in(run("club", "add", "Quarry Lane", "--coach", "Ida Brook").output)
-    coach.put("/api/v1/password", json={"password": "far corner, deep"}, headers={"Origin": "http://localhost"})
+    coach.put(
+        "/api/v1/password", json={"password": "far corner, deep"}, headers={"Origin": "http://localhost"}
+    )
     assert "password" in run("user", "list").output
     again = sign_in(run("user", "reset", "ida brook").output)
     assert again.get("/api/v1/session").json["who"]["has_password"] is False

@@ -165,15 +165,16 @@ def phone(browser, browser_context_args: dict, base_url: str) -> Iterator[Browse
 
 @pytest.fixture
 def profile(
-    playwright, tmp_path: Path, browser_type_launch_args: dict, base_url: str
+    playwright, tmp_path: Path, browser_type_launch_args: dict, server: Server
 ) -> Iterator[Callable[[], BrowserContext]]:
     """A phone with its memory on the disk: its browser can be closed and started again."""
     pixel = {k: v for k, v in playwright.devices["Pixel 7"].items() if k != "default_browser_type"}
-    options: dict[str, Any] = {**browser_type_launch_args, **pixel, "headless": True, "base_url": base_url}
+    options: dict[str, Any] = {**browser_type_launch_args, **pixel, "headless": True, "base_url": server.url}
     opened: list[BrowserContext] = []
 
     def launch() -> BrowserContext:
         opened.append(playwright.chromium.launch_persistent_context(tmp_path / "profile", **options))
+        opened[-1].add_cookies([server.cookie()])
         return opened[-1]
 
     yield launch

@@ -1,4 +1,4 @@
-"""A match goes from one phone to another: before a camera, as a file, and by a typed code."""
+"""A match goes from one phone to another: before a camera, as a file, and by a code that lets a phone in."""
 
 from __future__ import annotations
 
@@ -6,7 +6,6 @@ import io
 import json
 import os
 import shutil
-import urllib.request
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
@@ -49,18 +48,11 @@ def with_camera(playwright) -> Iterator[Callable[..., Browser]]:
         browser.close()
 
 
-def begun(url: str, name: str, log: list[dict[str, Any]]) -> str:
+def begun(server: Server, name: str, log: list[dict[str, Any]]) -> str:
     """Begin a match on the server, with a log; return its id."""
-    match_id = json_of(url, "/matches", {"name": name})["id"]
-    json_of(url, f"/matches/{match_id}/events", {"events": log})
+    match_id = server.ask("/api/v1/matches", {"name": name})["id"]
+    server.ask(f"/api/v1/matches/{match_id}/events", {"events": log})
     return match_id
-
-
-def json_of(url: str, path: str, body: object = None) -> Any:
-    data = None if body is None else json.dumps(body).encode()
-    asked = urllib.request.Request(f"{url}/api/v1{path}", data, {"Content-Type": "application/json"})
-    with urllib.request.urlopen(asked, timeout=20) as answer:
-        return json.load(answer)
 
 
 def film(path: Path, codes: list[bytes]) -> None:
@@ -97,14 +89,16 @@ def shown_codes(page: Page) -> list[bytes]:
 def test_offline_phones_pass_a_match_by_codes_and_whoever_is_online_first_delivers_it(
     page: Page, own_server: Server, with_camera, playwright, tmp_path
 ):
-    match_id = begun(own_server.url, "Cup", script(3, sets=2, rallies=12))
+    match_id = begun(own_server, "Cup", script(3, sets=2, rallies=12))
     seen = tmp_path / "seen.mjpeg"
     other = with_camera("--use-fake-ui-for-media-stream", f"--use-file-for-fake-video-capture={seen}")
-    reader = other.new_context(**playwright.devices["Pixel 7"]).new_page()
+    signed_in = {"storage_state": {"cookies": [own_server.cookie()], "origins": []}}
+    page.context.add_cookies([own_server.cookie()])
+    reader = other.new_context(**playwright.devices["Pixel 7"], **signed_in).new_page()
     reader.goto(f"{own_server.url}/take")
     page.goto(f"{own_server.url}/match/{match_id}")
     expect(page.locator(".live")).to_have_attribute("data-fresh", "true")
-    before = json_of(own_server.url, f"/matches/{match_id}/state")
+    before = own_server.ask(f"/api/v1/matches/{match_id}/state")
     page.locator(".log-pad").get_by_role("button", name="More", exact=True).tap()
     page.get_by_role("link", name="Hand over").tap()
     page.get_by_role("link", name="The match").tap()  # the page is on the device now
@@ -138,7 +132,7 @@ def test_offline_phones_pass_a_match_by_codes_and_whoever_is_online_first_delive
     page.get_by_role("link", name="The match").tap()
     page.context.set_offline(False)
     expect(page.locator(".sync")).to_have_text("saved and sent", timeout=20_000)
-    after = json_of(own_server.url, f"/matches/{match_id}/state")
+    after = own_server.ask(f"/api/v1/matches/{match_id}/state")
     assert after["position"] == before["position"] + 1
     assert after["state"]["points"]["us"] == won
 
@@ -148,14 +142,14 @@ def test_a_refused_camera_is_told_with_the_other_ways(server, with_camera):
     page.goto(f"{server.url}/take")
     page.get_by_role("button", name="Scan").click()
     expect(page.get_by_role("alert")).to_contain_text("The camera is not allowed here")
-    expect(page.get_by_role("alert")).to_contain_text("a file, or a code to type")
+    expect(page.get_by_role("alert")).to_contain_text("a file, or a code from the coach")
 
 
 def test_a_file_goes_from_one_phone_to_another_and_is_taken_over_only_after_a_yes(
     page: Page, server, browser, playwright, tmp_path
 ):
     log = script(5, sets=1, rallies=10)
-    match_id = begun(server.url, "Friendly", log)
+    match_id = begun(server, "Friendly", log)
     page.goto(f"{server.url}/match/{match_id}/share")
     with page.expect_download() as saved:
         page.get_by_role("button", name="Send or save the file").tap()
@@ -196,30 +190,42 @@ ROWS = """async () => {
 }"""
 
 
-def test_a_typed_code_opens_the_match_and_a_wrong_one_says_what_to_do(page: Page, server):
-    match_id = begun(server.url, "League", script(6, sets=1, rallies=6))
-    code = json_of(server.url, f"/matches/{match_id}/code")["code"]
-    page.goto(f"{server.url}/take")
-    box = page.get_by_label("Six signs")
-    for typed, said in (("12", "A code has six letters or digits"), ("ZZZZZZ", "No match has this code now")):
+def test_the_coach_lets_a_phone_in_on_one_match_and_a_wrong_code_says_what_to_do(
+    page: Page, server, browser, playwright
+):
+    match_id = begun(server, "League", script(6, sets=1, rallies=6))
+    other_match = begun(server, "Another", script(7, sets=1, rallies=6))
+    page.goto(f"{server.url}/match/{match_id}/share")
+    page.get_by_role("button", name="Let a phone in on this match").tap()
+    code = page.locator(".code").get_attribute("data-code")
+    other = browser.new_context(**playwright.devices["Pixel 7"], service_workers="block").new_page()
+    other.goto(f"{server.url}/take")
+    other.get_by_role("link", name="Type the code").tap()
+    box = other.get_by_label("Code from the coach")
+    for typed, said in (("12", "You typed 2."), ("ZZZZ-ZZZZ", "This code is not good any more.")):
         box.fill(typed)
-        page.get_by_role("button", name="Open", exact=True).tap()
-        expect(page.get_by_role("alert")).to_contain_text(said)
-    box.fill(f"{code[:3]} {code[3:]}".lower())
-    page.get_by_role("button", name="Open", exact=True).tap()
-    expect(page).to_have_url(f"{server.url}/match/{match_id}")
-    expect(page.locator(".live")).to_have_attribute("data-fresh", "true")
+        other.get_by_role("button", name="Join", exact=True).tap()
+        expect(other.get_by_role("alert")).to_contain_text(said)
+    box.fill(f"{code[:4]} {code[4:]}".lower())
+    other.get_by_role("button", name="Join", exact=True).tap()
+    expect(other).to_have_url(f"{server.url}/match/{match_id}")
+    expect(other.locator(".live")).to_have_attribute("data-fresh", "true")
+    other.goto(f"{server.url}/match/{other_match}")
+    expect(other.get_by_role("heading", name="There is no such match any more")).to_be_visible()
+    other.context.close()
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 def test_the_pages_are_sound_for_everyone_on_a_small_phone(browser, server, scheme):
-    match_id = begun(server.url, "Small screen", script(8, sets=2, rallies=12))
-    page = browser.new_page(viewport={"width": 360, "height": 640}, color_scheme=scheme)
+    match_id = begun(server, "Small screen", script(8, sets=2, rallies=12))
+    signed_in = {"cookies": [server.cookie()], "origins": []}
+    small = {"width": 360, "height": 640}
+    page = browser.new_page(viewport=small, color_scheme=scheme, storage_state=signed_in)
     page.goto(f"{server.url}/match/{match_id}/share")
     page.get_by_role("button", name="Show codes").click()
     page.get_by_role("button", name="Pause").click()
-    page.get_by_role("button", name="Open on another phone").click()
-    expect(page.locator(".code")).not_to_have_text("…")
+    page.get_by_role("button", name="Let a phone in").click()
+    expect(page.locator(".code")).to_be_visible()
     assert (
         page.locator(".white").first.evaluate("e => getComputedStyle(e).backgroundColor")
         == "rgb(255, 255, 255)"

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import urllib.request
 from collections.abc import Callable
 from functools import cache
 from random import Random
@@ -168,11 +167,6 @@ def play_the_set(bench: Bench, dice: Random, start: Callable[[str], Page]) -> li
     return calls
 
 
-def get(server: Server, path: str) -> dict[str, Any]:
-    with urllib.request.urlopen(f"{server.url}/api/v1/matches/{path}") as response:
-        return json.load(response)
-
-
 def test_a_set_in_flight_mode_from_a_cold_start_is_cpythons_call_by_call_and_arrives_whole(
     profile: Callable[[], BrowserContext], server: Server
 ):
@@ -205,10 +199,10 @@ def test_a_set_in_flight_mode_from_a_cold_start_is_cpythons_call_by_call_and_arr
     assert len({call["best"]["keep"] for call in calls}) == DRAGS  # each place is a call of its own
     phones[0].set_offline(False)
     expect(page.locator(".sync")).to_have_text("saved and sent", timeout=30_000)
-    log_there = get(server, f"{match_id(page)}/log")["events"]
+    log_there = server.ask(f"/api/v1/matches/{match_id(page)}/log")["events"]
     assert sorted(log_there, key=lambda event: event["counter"]) == here  # each exactly once, as it was said
     said = json.loads(json.dumps(bridge.replay({"events": here})))
-    there = get(server, f"{match_id(page)}/state")
+    there = server.ask(f"/api/v1/matches/{match_id(page)}/state")
     assert there.pop("position") == len(here)
     assert differences(there, kept_here(page)["answer"]) == []
     assert differences(said, there) == []

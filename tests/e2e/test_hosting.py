@@ -69,6 +69,7 @@ class Site:
         )
         return exchange(connection, self.port, method, path, body, headers)
 
+
 def exchange(connection, port, method, path, body, headers) -> http.client.HTTPResponse:
     """Ask 127.0.0.1, whatever name the connection is made out to."""
 

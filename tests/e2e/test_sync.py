@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import re
-import urllib.request
 from collections.abc import Callable
 from typing import Any
 
@@ -37,8 +36,7 @@ def join(page: Page, what: re.Pattern[str] = EVENTS) -> None:
 
 def log_of(server: Any, page: Page) -> list[dict[str, Any]]:
     match_id = page.url.split("/match/")[1].split("/")[0]
-    with urllib.request.urlopen(f"{server.url}/api/v1/matches/{match_id}/log", timeout=20) as response:
-        return json.load(response)["events"]
+    return server.ask(f"/api/v1/matches/{match_id}/log")["events"]
 
 
 def tap(page: Page, name: str) -> None:
@@ -342,22 +340,32 @@ def test_matches_are_begun_renamed_reviewed_and_listed_without_the_service(page:
     page.goto(here)
     join(page, MATCHES)
     sent(page)
-    with urllib.request.urlopen(f"{server.url}/api/v1/matches/{here.split('/')[-1]}", timeout=20) as response:
-        assert json.load(response)["name"] == "Begun in a cellar"
+    assert server.ask(f"/api/v1/matches/{here.split('/')[-1]}")["name"] == "Begun in a cellar"
 
 
-@pytest.mark.parametrize(("status", "words"), [(429, "too much at once"), (403, "who you are")])
-def test_an_answer_that_is_no_success_keeps_everything_and_says_so(page: Page, status: int, words: str):
+@pytest.mark.parametrize(
+    ("status", "kind", "sign", "words"),
+    [
+        (429, "about:blank", "saved here, 2 waiting", "too much at once"),
+        (403, "/problems/role", "here only: not allowed", "may not log this match"),
+        (401, "/problems/signed_out", "here only: sign in", "Nobody is signed in on this device"),
+    ],
+)
+def test_an_answer_that_is_no_success_keeps_everything_and_says_so(
+    page: Page, status: int, kind: str, sign: str, words: str
+):
     begin(page, "us", 4)
     sent(page)
     page.context.route(
-        EVENTS, lambda route: route.fulfill(status=status, headers={"Retry-After": "1"}, json={})
+        EVENTS,
+        lambda route: route.fulfill(status=status, headers={"Retry-After": "1"}, json={"type": kind}),
     )
     tap(page, "We won")
-    expect(page.locator(".sync")).to_have_text("saved here, 2 waiting", timeout=SOON)
+    expect(page.locator(".sync")).to_have_text(sign, timeout=SOON)
     page.locator(".sync").tap()
     expect(page.locator("dialog .notice")).to_contain_text(words, timeout=SOON)
     page.context.unroute(EVENTS)
+    page.locator("dialog").get_by_role("button", name="Exchange now").tap()
     page.locator("dialog").get_by_role("button", name="Close").tap()
     sent(page)
     shows(page, 1, 0)

@@ -9,6 +9,7 @@ import pytest
 from cornerwise.service import clubs, demo, ids, live, matches
 from cornerwise.service.errors import IdTaken, MatchDeleted, NoSuchMatch
 from cornerwise.store import clubs as club_store
+from cornerwise.store import matches as store
 from cornerwise.store.tables import Club, Match, db
 from sqlalchemy import func, select
 
@@ -100,8 +101,9 @@ def test_of_a_deleted_match_nothing_is_left_but_that_it_was_there(kept):
 
 @pytest.mark.parametrize("deleted", [False, True])
 def test_a_match_begun_while_the_list_is_made_is_listed_unless_it_is_deleted_too(kept, monkeypatch, deleted):
+    clubs.first_link()
     listed()
-    begun, of_the_store = clubs.new_id(), store.page
+    begun, of_the_store = ids.new_id(), store.page
 
     def meanwhile(act: Callable[[], object]) -> None:
         """Do something in another thread, as another request would, with a connection of its own."""
@@ -114,10 +116,10 @@ def test_a_match_begun_while_the_list_is_made_is_listed_unless_it_is_deleted_too
             thread.submit(request).result()
 
     def page(*asked):
-        meanwhile(lambda: store.begin(clubs.LOCAL_CLUB, begun, "just now"))
+        meanwhile(lambda: store.begin(LOCAL, begun, "just now"))
         rows = of_the_store(*asked)
         if deleted:
-            meanwhile(lambda: store.remove(begun))
+            meanwhile(lambda: store.remove(LOCAL, begun))
         return rows
 
     monkeypatch.setattr(store, "page", page)

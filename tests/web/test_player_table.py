@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 from cornerwise.service import player_table, table, teams
 from cornerwise.service.player_columns import COLUMNS
+from cornerwise.web.parsing import BATCH_LIMIT_BYTES
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
@@ -77,6 +78,15 @@ def test_a_file_that_is_no_utf_8_is_refused_with_what_to_do(bench, team):
     response = sent(bench, team, "number,name\n4,Élise\n".encode("latin-1"))
     assert response.status_code == 400
     assert "save it as CSV in UTF-8" in response.json["detail"]
+
+
+@pytest.mark.parametrize("query", ["", "?dry_run=0"])
+def test_a_file_over_1_mb_is_refused_whole(bench, team, query):
+    row = "4,Ilse\n"
+    response = sent(bench, team, "number,name\n" + row * (BATCH_LIMIT_BYTES // len(row)), query)
+    assert response.status_code == 413
+    assert "1024 KB" in response.json["detail"]
+    assert roster(bench, team) == []
 
 
 BAD = """number,name,reach,serve,spots

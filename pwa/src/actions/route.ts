@@ -1,7 +1,7 @@
 /** Where the reader is: the path of the address bar, so that the back button works. */
 import { createStore } from "../store/store";
 
-export const ROUTES = ["/", "/server", "/compare", "/learn", "/matches", "/matches/new", "/take", "/opponents", "/team"] as const;
+export const ROUTES = ["/", "/server", "/compare", "/learn", "/matches", "/matches/new", "/take", "/opponents", "/team", "/sign-in", "/join", "/club"] as const;
 /** A match is under its id, its review below it. */
 export type MatchRoute = `/match/${string}`;
 /** A team of ours is under its id. */

@@ -5,6 +5,7 @@ import type { AimedAnswer, AimedRequest, CallAnswer, CallRequest, Stock } from "
 const BASE = "/api/v1";
 const PATIENCE_MS = 8000; // chosen: longer than any answer takes, shorter than a coach waits
 
+/** Asks the service; an answer without a body (204) is null. */
 export async function send(path: string, init: RequestInit, patience_ms = PATIENCE_MS): Promise<unknown> {
   let response: Response;
   try {
@@ -12,6 +13,7 @@ export async function send(path: string, init: RequestInit, patience_ms = PATIEN
   } catch (cause) {
     throw new Unreachable("nothing came back", { cause });
   }
+  if (response.status === 204) return null;
   const body: unknown = await response.json().catch(() => undefined);
   const wait_s = waitFrom(response.headers.get("Retry-After"));
   if (response.status >= 500) throw new Unreachable(`the service answered ${response.status}`, { wait_s });

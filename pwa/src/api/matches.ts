@@ -39,7 +39,3 @@ export const getReview = async (id: string, set_number: number | null): Promise<
 
 export const csvAddress = (id: string): string => `/api/v1/matches/${id}/serves.csv`;
 export const logAddress = (id: string): string => `/api/v1/matches/${id}/log`;
-
-/** The short code by which another phone opens a match; good for a while. */
-export const getCode = async (id: string): Promise<{ code: string; expires_at: string }> => (await send(`${of(id)}/code`, GET)) as { code: string; expires_at: string };
-export const postJoin = async (code: string): Promise<{ id: string; name: string | null }> => (await send("/join", withBody("POST", { code }))) as { id: string; name: string | null };

@@ -2,10 +2,14 @@
 
 export interface FieldFault { readonly field: string; readonly value: unknown; readonly expected: string; readonly rule: string }
 
+/** What a refusal says beside its status: of which kind it is, and of a revoked device how many of the events that it sent are held. */
+export interface About { readonly kind: string; readonly held: number | null; readonly detail: string }
+const NOTHING: About = { kind: "", held: null, detail: "" };
+
 /** The service answered and refused; `faults` say which field and what was expected, `wait_s` how long it asked to be left alone. */
 export class Refused extends Error {
   override readonly name = "Refused";
-  constructor(readonly status: number, title: string, readonly faults: readonly FieldFault[] = [], readonly wait_s: number = 0) {
+  constructor(readonly status: number, title: string, readonly faults: readonly FieldFault[] = [], readonly wait_s: number = 0, readonly about: About = NOTHING) {
     super(title);
   }
 }
@@ -33,8 +37,15 @@ function faultFrom(entry: unknown): FieldFault[] {
 export function refusedFrom(status: number, body: unknown, wait_s = 0): Refused {
   const problem = isRecord(body) ? body : {};
   const faults = Array.isArray(problem["errors"]) ? problem["errors"].flatMap(faultFrom) : [];
-  return new Refused(status, text(problem["title"]) || `The service answered ${status}`, faults, wait_s);
+  const held = problem["held"];
+  const about = { kind: text(problem["type"]), held: typeof held === "number" ? held : null, detail: text(problem["detail"]) };
+  return new Refused(status, text(problem["title"]) || `The service answered ${status}`, faults, wait_s, about);
 }
+
+/** This device was signed in, and the coach has revoked it. */
+export const isRevoked = (problem: unknown): problem is Refused => problem instanceof Refused && problem.about.kind === "/problems/revoked";
+/** Nobody is signed in here. */
+export const isSignedOut = (problem: unknown): problem is Refused => problem instanceof Refused && problem.about.kind === "/problems/signed_out";
 
 /** Returns the seconds of a Retry-After header (RFC 9110, 10.2.3: seconds, or a date); 0 without a readable one. */
 export function waitFrom(header: string | null, now_ms: number = Date.now()): number {

@@ -7,3 +7,13 @@ export const isApple = (): boolean =>
 
 /** Opened from the Home Screen or as an installed app. */
 export const isInstalled = (): boolean => matchMedia("(display-mode: standalone)").matches || (navigator as { standalone?: boolean }).standalone === true;
+
+/** Returns what this device may be called in a list, for a start. */
+export function deviceLabel(): string {
+  const kind = /iPad|Tablet/.test(navigator.userAgent) || (/Android/.test(navigator.userAgent) && !/Mobile/.test(navigator.userAgent)) || (isApple() && !/iPhone|iPod/.test(navigator.userAgent)) ? "Tablet"
+    : /iPhone|iPod|Android|Mobile/.test(navigator.userAgent) ? "Phone" : "Computer";
+  return isInstalled() ? `${kind}, installed app` : kind;
+}
+
+/** This address leads to this device itself: no other phone gets there. */
+export const isOwnAddress = (hostname = location.hostname): boolean => /^(localhost|127\.|\[::1\])/.test(hostname);

@@ -38,3 +38,15 @@ export async function keep(name: string, value: unknown): Promise<void> {
     return;
   }
 }
+
+/** Removes everything that was kept, but for these names. */
+export async function forgetAllBut(names: readonly string[]): Promise<void> {
+  try {
+    const stays = new Set(names.map(named));
+    const tx = (await drawer()).transaction("kept", "readwrite");
+    const gone = (await tx.store.getAllKeys()).filter((key) => !stays.has(key));
+    await Promise.all([...gone.map((key) => tx.store.delete(key)), tx.done]);
+  } catch {
+    return; // no storage allowed: nothing is there
+  }
+}

@@ -1,7 +1,7 @@
 /** Brings a match's log to the service and back. Sending twice is as good as once. */
 import { beginMatch, changeMatch, eventsAfter, postEvents } from "../api/matches";
 import type { MatchEvent, Posted } from "../api/match";
-import { Refused } from "../api/problem";
+import { isRevoked, Refused } from "../api/problem";
 import { completeTo, mark, matchKnown, noteMatch, take, unsent, type Db, type Row } from "../store/log";
 
 export const BATCH = 100; // chosen: some 40 kB, far below the 500 events and 1 MB that the service takes at once
@@ -21,14 +21,39 @@ const UNREADABLE: readonly number[] = [400, 413, 422];
 /** Sends what is unsent, oldest first, batch after batch; stops at the first failure by throwing it. Returns how many events were settled: taken, known or refused. */
 export async function push(db: Db, match: string, service: Service = SERVICE): Promise<number> {
   let settled = 0;
-  await tell(db, match, service);
+  try {
+    await tell(db, match, service);
+  } catch (problem) {
+    if (isRevoked(problem)) await handIn(db, match, service);
+    throw problem;
+  }
   for (;;) {
     const waiting = bounded(await unsent<MatchEvent>(db, match, BATCH));
     if (waiting.length === 0) return settled;
-    const posted = await post(db, match, waiting, service);
+    const posted = await post(db, match, waiting, service).catch(async (problem: unknown) => {
+      if (isRevoked(problem)) await handIn(db, match, service);
+      throw problem;
+    });
     const now = posted.accepted.length + posted.known.length + posted.refused.length;
     settled += now;
     if (now === 0) return settled; // do not ask for ever
+  }
+}
+
+const EVERYTHING = 100_000; // more than a match ever has
+
+/**
+ * Sends what is unsent of a match from a device that was revoked: the service holds it for the coach, and answers that it was refused.
+ * It stays unsent here. Throws the last answer.
+ */
+async function handIn(db: Db, match: string, service: Service): Promise<void> {
+  let rows = await unsent<MatchEvent>(db, match, EVERYTHING);
+  while (rows.length > 0) {
+    const batch = bounded(rows.slice(0, BATCH));
+    await service.post(match, batch.map(({ event }) => event)).catch((problem: unknown) => {
+      if (!isRevoked(problem)) throw problem;
+    });
+    rows = rows.slice(batch.length);
   }
 }
 

@@ -49,7 +49,7 @@ export function ServerView({ now }: { now: State }) {
 
 const Back = () => <button type="button" class="link" onClick={goBack}>Back to the call</button>;
 
-function Words({ call }: { call: Call }) {
+export function Words({ call }: { call: Call }) {
   const { zone, depth, on_the_line } = call.target;
   return (
     <h1 class="huge" tabIndex={-1} aria-label={`${call.words.call}, ${call.words.kind}`}>

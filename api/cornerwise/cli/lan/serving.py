@@ -19,6 +19,7 @@ import segno
 
 from cornerwise.config import Config
 
+from ..links import first_link
 from ..serve import check_free, gunicorn
 from .addresses import Address, at, is_private, local_name, private_addresses
 from .authority import Pair, Unreadable, authority, fingerprint, local_names, server_certificate
@@ -108,6 +109,9 @@ def _said(plan: Plan) -> Iterator[str]:
     yield "\nA phone that trusts this laptop opens the app at"
     hosts = [*map(at, plan.addresses), *filter(None, [plan.name])]
     yield from (f"  https://{host}:{plan.port}/" for host in hosts)
+    link = first_link(f"https://{at(plan.addresses[0])}:{plan.port}")
+    if link:
+        yield f"\nSign in as the coach, once, within a day:\n  {link}"
     yield f"\nThe codes on a screen: http://{HERE}:{plan.trust_port}/"
     yield "SHA-256 of the certificate, for comparing with the phone's:"
     marks = fingerprint(plan.signer.certificate)

@@ -26,17 +26,30 @@ const KILLS = 3; // in all runs together: each costs a start
 class Server {
   port = 0;
   kills = 0;
+  /** The devices are all signed in as the coach. */
+  token = "";
   #process: ChildProcess | undefined;
 
   async start(): Promise<void> {
     this.port ||= await freePort();
     const [python = "", ...more] = JSON.parse(process.env["CORNERWISE_PYTHON"] ?? "[]") as string[];
-    this.#process = spawn(python, [...more, "-m", "cornerwise", "serve", `--port=${this.port}`, "--workers=2"], { detached: true, stdio: "ignore" });
+    this.#process = spawn(python, [...more, "-m", "cornerwise", "serve", `--port=${this.port}`, "--workers=2"], { detached: true, stdio: ["ignore", this.token ? "ignore" : "pipe", "ignore"] });
+    const once = this.token ? null : linkOf(this.#process);
     const end = Date.now() + 45_000;
     while (!(await real(`${this.url}/healthz`).then(({ ok }) => ok, () => false))) {
       if (Date.now() > end || this.#process.exitCode !== null) throw new Error("the server did not start");
       await pause(50);
     }
+    if (once) this.token = await this.#signIn(await once);
+  }
+
+  /** Signs in by the printed link; returns a token of the API. */
+  async #signIn(once: string): Promise<string> {
+    const asked = (path: string, body: object, cookie: string): Promise<Response> =>
+      real(`${this.url}/api/v1${path}`, { method: "POST", headers: { "Content-Type": "application/json", Origin: this.url, Cookie: cookie }, body: JSON.stringify(body) });
+    const came = await asked("/session", { once, label: "devices" }, "");
+    const made = await asked("/tokens", { label: "devices", role: "coach" }, came.headers.get("Set-Cookie")?.split(";")[0] ?? "");
+    return ((await made.json()) as { token: string }).token;
   }
 
   get url(): string { return `http://127.0.0.1:${this.port}`; }
@@ -60,10 +73,19 @@ const freePort = (): Promise<number> => new Promise((resolve) => {
   });
 });
 
+/** Returns the secret of the link that a server prints when it starts. */
+const linkOf = ({ stdout }: ChildProcess): Promise<string> => new Promise((resolve) => {
+  let said = "";
+  stdout?.on("data", (part: Buffer) => {
+    const [, once] = /once=(\S+)\s/.exec((said += part.toString())) ?? [];
+    if (once) resolve(once);
+  });
+});
+
 const server = new Server();
 beforeAll(async () => {
   await server.start();
-  globalThis.fetch = (path, init) => real(server.url + String(path), init); // the app asks its own origin
+  globalThis.fetch = (path, init) => real(server.url + String(path), { ...init, headers: { ...init?.headers, Authorization: `Bearer ${server.token}` } }); // the app asks its own origin
 });
 afterAll(() => server.kill());
 
@@ -209,7 +231,7 @@ async function withClock(jump_ms: number, act: () => Promise<void>): Promise<voi
 
 // --- what must be so in the end ---
 
-const ask = async (path: string): Promise<unknown> => (await real(`${server.url}/api/v1${path}`)).json();
+const ask = async (path: string): Promise<unknown> => (await fetch(`/api/v1${path}`)).json();
 
 async function everybodyExchanges(all: readonly Device[]): Promise<void> {
   for (const device of all) device.cut = false;

@@ -1,11 +1,12 @@
 /** The exchange with the service, beside what is on the screen: at the start, when network or reader are back, and on a timer while the page is seen. */
 import type { MatchEvent } from "../../api/match";
 import { showMatch } from "../../api/matches";
-import { Refused, Unreachable } from "../../api/problem";
+import { isRevoked, isSignedOut, Refused, Unreachable } from "../../api/problem";
 import { mark, matchesWaiting, matchKnown, noteMatch, refusedRows, type Begun, type Db } from "../../store/log";
 import { pull, push } from "../../sync/push";
 import { pauseAfter } from "../../sync/rhythm";
 import { alone, tellTabs } from "../../sync/tabs";
+import { lookAtSession, session } from "../session";
 import { momentNow } from "./age";
 import { disk, reread } from "./disk";
 import { live, markOf, waitingToBeSent, type Contact } from "./live";
@@ -29,6 +30,12 @@ export function exchangeNow(): void {
 /** Starts the exchange, for as long as the page lives. */
 export function exchangeWhenBack(): void {
   addEventListener("online", exchangeNow);
+  let { who } = session.get();
+  session.watch(() => {
+    if (who === session.get().who) return;
+    who = session.get().who;
+    if (who) exchangeNow(); // somebody has come in
+  });
   document.addEventListener("visibilitychange", () => (document.visibilityState === "visible" ? exchangeNow() : clearTimeout(timer)));
   exchangeNow();
 }
@@ -39,17 +46,20 @@ async function exchange(): Promise<void> {
   busy = true;
   clearTimeout(timer);
   while (again && performance.now() >= notBefore) {
-    again = false;
+    again = shut = false;
     await alone("exchange", everything).catch(failed);
   }
   busy = false;
   await plan();
 }
 
+/** Nobody is let in until somebody signs in: asking again and again changes nothing. */
+let shut = false;
+
 /** While the page is seen and there is something to exchange, the next turn comes by itself. */
 async function plan(): Promise<void> {
   clearTimeout(timer);
-  if (document.visibilityState !== "visible") return;
+  if (document.visibilityState !== "visible" || (shut && !again)) return;
   const waiting = live.get().id !== null || (await disk.then(matchesWaiting).catch(() => [])).length > 0;
   clearTimeout(timer); // another may have been set meanwhile
   if (waiting) timer = setTimeout(() => void exchange(), pauseAfter(failures, wait_s));
@@ -60,7 +70,7 @@ async function everything(): Promise<void> {
   const { id } = live.get();
   let open: unknown = null;
   if (id) await one(db, id).catch((problem: unknown) => void (open = problem));
-  if (open && !isMissing(open)) throw open;
+  if (open && !isMissing(open) && !isOfOneMatch(open)) throw open;
   for (const other of await matchesWaiting(db)) {
     if (other !== id) await push(db, other).then(() => undefined, (problem: unknown) => leftFor(db, other, problem));
   }
@@ -106,16 +116,41 @@ function contact(id: string, change: Partial<Contact>): void {
 const statusOf = (problem: unknown): number => (problem instanceof Refused ? problem.status : 0);
 const isMissing = (problem: unknown): boolean => statusOf(problem) === 404 || statusOf(problem) === 410;
 
+/** The other matches have their turn all the same: this one is not for who is signed in, or the service held what it sent. */
+const isOfOneMatch = (problem: unknown): boolean => statusOf(problem) === 403 || isRevoked(problem);
+
 /** Another match could not be sent: kept. One that the service has no more does not stop the rest; anything else is a failure for all. */
 async function leftFor(db: Db, id: string, problem: unknown): Promise<void> {
-  if (!isMissing(problem)) throw problem;
-  await noteMatch(db, id, { missing: true });
+  if (isRevoked(problem)) return stop();
+  if (isMissing(problem)) return noteMissing(db, id);
+  if (!isOfOneMatch(problem)) throw problem;
+}
+
+/** Notes that the service has no such match; to a device that was let in for one match it says so of every other. */
+async function noteMissing(db: Db, id: string): Promise<void> {
+  if (!session.get().who?.match_id) await noteMatch(db, id, { missing: true });
+}
+
+/** Nobody is let in any more until somebody signs in. */
+function stop(): void {
+  shut = true;
+  const { who, heard } = session.get();
+  if (who || !heard) void lookAtSession().then(goOn);
+}
+
+/** Somebody is signed in all the same: the next turn comes by itself. */
+function goOn(): void {
+  if (!session.get().who) return;
+  shut = false;
+  void plan();
 }
 
 /** Returns what a failure means for the coach. */
 export function troubleOf(problem: unknown): Contact["trouble"] {
   if (isMissing(problem)) return "missing";
-  if (problem instanceof Refused) return "later";
+  if (isRevoked(problem)) return "revoked";
+  if (isSignedOut(problem)) return "signed_out";
+  if (problem instanceof Refused) return problem.status === 403 ? "not_allowed" : "later";
   return problem instanceof Unreachable ? "away" : "full"; // what is no answer and no silence came from the disk
 }
 
@@ -123,11 +158,12 @@ async function failed(problem: unknown): Promise<void> {
   failures += 1;
   wait_s = problem instanceof Refused || problem instanceof Unreachable ? problem.wait_s : 0;
   notBefore = performance.now() + wait_s * 1000;
+  if (isRevoked(problem) || isSignedOut(problem)) stop();
   const { id, rows } = live.get();
   if (!id) return;
   const trouble = troubleOf(problem);
   contact(id, { trouble, status: statusOf(problem) });
-  if (trouble === "missing" && rows.length > 0) await disk.then((db) => noteMatch(db, id, { missing: true })).catch(() => undefined);
+  if (trouble === "missing" && rows.length > 0) await disk.then((db) => noteMissing(db, id)).catch(() => undefined);
 }
 
 /** Sends a refused event again. */

@@ -1,12 +1,13 @@
 /** The list of matches: what the service has, and what is on this device, whether or not the service can be reached. */
 import type { MatchEvent, MatchItem, Opponent } from "../../api/match";
 import { changeMatch, listMatches, listOpponents, removeMatch } from "../../api/matches";
-import { Refused } from "../../api/problem";
+import { isRevoked, isSignedOut, Refused } from "../../api/problem";
 import { keep, recall } from "../../store/kept";
 import { begunMatches, forgetMatch, matchesWaiting, noteMatch, readLog, type Begun } from "../../store/log";
 import { createStore } from "../../store/store";
 import { pauseAfter } from "../../sync/rhythm";
 import { engine } from "../ask";
+import { lookAtSession, session } from "../session";
 import { disk } from "./disk";
 import { exchangeSoon } from "./exchange";
 import { markOf } from "./live";
@@ -19,7 +20,8 @@ export interface Listed {
   readonly items: readonly Entry[];
   readonly next: string | null;
   readonly opponents: readonly Opponent[];
-  readonly state: "waiting" | "there" | "gone";
+  /** there: the service has answered; gone: it cannot be reached; signed_out, revoked: it gives nothing to this device. */
+  readonly state: "waiting" | "there" | "gone" | "signed_out" | "revoked";
   /** What could not be done, in words. */
   readonly problem: string;
 }
@@ -57,21 +59,50 @@ export async function loadMatches(): Promise<void> {
   if (kept && served.length === 0) served = kept.items;
   if (kept && listed.get().opponents.length === 0) listed.set({ opponents: kept.opponents });
   await show({});
+  const { who, revoked, heard } = session.get();
+  if (heard && !who) return nobody(revoked ? "revoked" : "signed_out");
   try {
-    const [{ items, next }, opponents] = await Promise.all([listMatches(null), listOpponents()]);
+    const [{ items, next }, opponents] = await Promise.all([listMatches(null), listOpponents().catch(noneFor)]);
     served = items;
     await show({ next, opponents, state: "there" });
     void keep("matches", { items, opponents });
-  } catch {
-    await show({ state: "gone" });
+  } catch (problem) {
+    const state = stateAfter(problem);
+    if (state !== "gone") {
+      void lookAtSession();
+      return nobody(state);
+    }
+    await show({ state });
   }
   await sumUp().catch(() => undefined); // without a disk there is nothing to count
+}
+
+/** Only what is on this device: the service has nothing for it. */
+async function nobody(state: "signed_out" | "revoked"): Promise<void> {
+  served = [];
+  await show({ state, next: null, opponents: [] });
+  await sumUp();
+}
+
+/** Who was let in for one match only has no opponents of other matches. */
+function noneFor(problem: unknown): readonly Opponent[] {
+  if (problem instanceof Refused && problem.status === 403) return [];
+  throw problem;
+}
+
+const stateAfter = (problem: unknown): "revoked" | "signed_out" | "gone" => (isRevoked(problem) ? "revoked" : isSignedOut(problem) ? "signed_out" : "gone");
+
+/** Forgets what the service said: this device has left its club. */
+export async function forgetListed(): Promise<void> {
+  const { who, revoked } = session.get();
+  served = [];
+  await show({ next: null, opponents: [], state: who ? "waiting" : revoked ? "revoked" : "signed_out" });
 }
 
 /** Shows what the service has and what is here, each match once, the newest first. */
 async function show(change: Partial<Listed>): Promise<void> {
   const [here, waiting] = await disk.then((db) => Promise.all([begunMatches(db), matchesWaiting(db)])).catch(() => [[], []] as const);
-  listed.set({ ...change, items: together(served, here, new Set(waiting), (change.state ?? listed.get().state) === "gone") });
+  listed.set({ ...change, items: together(served, here, new Set(waiting), !["waiting", "there"].includes(change.state ?? listed.get().state)) });
 }
 
 /** Returns the service's matches and this device's as one list. What is here and not yet there goes before what the service said. */
@@ -116,8 +147,8 @@ export async function loadMore(): Promise<void> {
     const page = await listMatches(next);
     served = [...served, ...page.items];
     await show({ next: page.next });
-  } catch {
-    listed.set({ state: "gone" });
+  } catch (problem) {
+    listed.set({ state: stateAfter(problem) });
   }
 }
 
@@ -137,8 +168,8 @@ export async function rename(id: string, name: string): Promise<void> {
     served = served.map((item) => (item.id === id ? { ...item, ...changed } : item));
     await noteMatch(await disk, id, { renamed: false });
     await show({ state: "there" });
-  } catch {
-    listed.set({ state: "gone" });
+  } catch (problem) {
+    listed.set({ state: stateAfter(problem) });
   }
 }
 
@@ -153,7 +184,7 @@ export async function remove({ id, where }: Entry): Promise<void> {
     const gone = problem instanceof Refused && (problem.status === 404 || problem.status === 410);
     if (!gone && where !== "here" && where !== "missing") {
       return listed.set({
-        problem: problem instanceof Refused ? `Not deleted: ${problem.message}.` : "Not deleted. A match is deleted for every device at once, and the server cannot be reached: delete it when it is back.",
+        problem: isSignedOut(problem) || isRevoked(problem) ? "Not deleted: sign in first." : problem instanceof Refused ? `Not deleted: ${problem.status === 403 ? "only the coach deletes a match" : problem.message}.` : "Not deleted. A match is deleted for every device at once, and the server cannot be reached: delete it when it is back.",
       });
     }
   }

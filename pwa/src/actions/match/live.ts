@@ -8,8 +8,11 @@ import type { Moment } from "./age";
 
 /** How the exchange with the service goes, apart from what the engine says. */
 export interface Contact {
-  /** away: nothing came back; later: it answered and wants to be asked later; missing: it has no such match; full: no room here. */
-  readonly trouble: "" | "away" | "later" | "missing" | "full";
+  /**
+   * away: nothing came back; later: it answered and wants to be asked later; signed_out: nobody is signed in here; revoked: this device was
+   * signed in once; not_allowed: who is signed in may not; missing: it has no such match; full: no room here.
+   */
+  readonly trouble: "" | "away" | "later" | "signed_out" | "revoked" | "not_allowed" | "missing" | "full";
   /** The status of an answer that was no success, 0 without one. */
   readonly status: number;
   /** When everything was last exchanged. */

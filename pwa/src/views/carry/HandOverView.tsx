@@ -1,9 +1,11 @@
 import { useEffect, useState } from "preact/hooks";
 import { fileOf, readHand, sendFile, type Hand } from "../../actions/carry/hand";
 import { matchPath } from "../../actions/route";
+import { may, session } from "../../actions/session";
+import { useStore } from "../../store/store";
+import { LetIn } from "../club/LetIn";
 import { Link } from "../Link";
 import { Codes } from "./Codes";
-import { SameServer } from "./SameServer";
 
 /** From this phone to another: codes, a file, or the same server. */
 export function HandOverView({ id }: { id: string }) {
@@ -41,6 +43,19 @@ function FileOut({ hand }: { hand: Hand }) {
       <p>The whole match, also when this phone is about to die. On the other device: Matches, Take over, Open a file.</p>
       <button type="button" onClick={() => void sendFile(fileOf(hand)).then(setWent)}>Send or save the file</button>
       {went && WENT[went] && <p class="caption" role="status">{WENT[went]}</p>}
+    </section>
+  );
+}
+
+/** Where both phones reach the same server: the coach lets the other one in. */
+function SameServer({ id }: { id: string }) {
+  const here = useStore(session);
+  return (
+    <section aria-labelledby="server-title">
+      <h2 id="server-title">With a network: both log it together</h2>
+      {may("coach", here) ? <LetIn open="Let a phone in on this match" request={{ role: "assistant", match: id }} what="It sees and logs this match, and nothing else of the club." />
+        : here.who ? <p>A phone that is signed in finds the match under Matches. Others are let in by the coach, from this page on the coach’s device.</p>
+        : <p><Link to="/sign-in">Sign in</Link> as the coach to let another phone in on this match.</p>}
     </section>
   );
 }

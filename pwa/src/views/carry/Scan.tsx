@@ -33,7 +33,7 @@ export function Scan({ now }: { now: Taking }) {
           <button type="button" class="strong" onClick={() => { setWhy(null); scan(true); }}>Scan</button>
         </>
       )}
-      {why && <p class="notice" role="alert"><b>{WHY[why]}</b> Without it: a file, or a code to type where the server can be reached.</p>}
+      {why && <p class="notice" role="alert"><b>{WHY[why]}</b> Without it: a file, or a code from the coach where the server can be reached.</p>}
     </section>
   );
 }

@@ -1,5 +1,4 @@
 import { useEffect, useState } from "preact/hooks";
-import { join } from "../../actions/carry/join";
 import { acceptFile, beginTaking, matchesHere, offerFile, taking, type Here, type Taking, type Took } from "../../actions/carry/take";
 import { matchPath } from "../../actions/route";
 import type { Taken } from "../../sync/carried";
@@ -8,7 +7,7 @@ import { useStore } from "../../store/store";
 import { Link } from "../Link";
 import { Scan } from "./Scan";
 
-/** To this phone from another: scan, a file, or a code to type. */
+/** To this phone from another: scan, a file, or a code from the coach. */
 export function TakeOverView() {
   const now = useStore(taking);
   useEffect(beginTaking, []);
@@ -26,7 +25,7 @@ export function TakeOverView() {
         <>
           <Scan now={now} />
           <FileIn now={now} />
-          <Typed />
+          <ByCode />
           <InHere />
         </>
       )}
@@ -84,19 +83,12 @@ function FileIn({ now: { offered, faults } }: { now: Taking }) {
   );
 }
 
-function Typed() {
-  const [code, setCode] = useState("");
-  const [said, setSaid] = useState("");
+function ByCode() {
   return (
-    <section aria-labelledby="typed-title">
-      <h2 id="typed-title">Type a code</h2>
-      <form class="typed-code" onSubmit={(event) => { event.preventDefault(); void join(code).then(setSaid); }}>
-        <label class="field">Six signs, from the other phone's “Open on another phone”. Needs the server.
-          <input type="text" autocomplete="off" autocapitalize="characters" spellcheck={false} maxLength={9} value={code} onInput={(event) => setCode(event.currentTarget.value)} />
-        </label>
-        <button type="submit">Open</button>
-      </form>
-      {said && <p class="notice" role="alert">{said}</p>}
+    <section aria-labelledby="by-code-title">
+      <h2 id="by-code-title">With a network: by a code</h2>
+      <p>The coach lets this phone in on the match: More, Hand over, Let a phone in. From then on both log it together.</p>
+      <Link to="/join" class="wide-link">Type the code</Link>
     </section>
   );
 }

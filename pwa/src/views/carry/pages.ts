@@ -2,6 +2,7 @@
 import "../../style/match.css";
 import "../../style/match-pages.css";
 import "../../style/carry.css";
+import "../../style/club.css";
 
 export { HandOverView } from "./HandOverView";
 export { TakeOverView } from "./TakeOverView";

@@ -6,6 +6,7 @@ import { WHO } from "../../actions/match/words";
 import { useStore } from "../../store/store";
 import { Link } from "../Link";
 import { ReadySign, RoomNote, UpdateOffer } from "../OnThisDevice";
+import { StandingHere, WhoSign } from "../WhoSign";
 
 const day = (iso: string): string => new Date(iso).toLocaleDateString(undefined, { day: "numeric", month: "short", year: "numeric" });
 
@@ -28,7 +29,7 @@ export function MatchesView() {
   useEffect(followMatches, []);
   return (
     <main class="matches-view">
-      <header class="top"><Link to="/">Cornerwise</Link><Link to="/team">Team</Link></header>
+      <header class="top"><Link to="/">Cornerwise</Link><WhoSign /></header>
       <h1 tabIndex={-1}>Matches</h1>
       <RoomNote />
       <UpdateOffer />
@@ -37,13 +38,14 @@ export function MatchesView() {
       <p><Link to="/take">Take over from another phone</Link></p>
       <div class="said">
         {problem && <p class="notice" role="alert">{problem}</p>}
+        <StandingHere state={state} none={items.length === 0} />
         {state === "gone" && <p class="notice" role="status"><b>The server cannot be reached.</b> What is on this device can be opened and goes on; the others are as they were last time. Trying again by itself.</p>}
       </div>
       <ul class="matches">
         {items.map((item) => <Item key={item.id} item={item} />)}
       </ul>
       {state === "waiting" && items.length === 0 && <p class="caption" role="status">Looking…</p>}
-      {next && state !== "gone" && <button type="button" onClick={() => void loadMore()}>Older matches</button>}
+      {next && state === "there" && <button type="button" onClick={() => void loadMore()}>Older matches</button>}
     </main>
   );
 }

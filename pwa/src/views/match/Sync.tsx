@@ -6,6 +6,7 @@ import { takePen } from "../../actions/match/follow";
 import { waitingToBeSent, type Live } from "../../actions/match/live";
 import { inWords } from "../../actions/match/words";
 import { Sheet } from "../../parts/match/Sheet";
+import { Link } from "../Link";
 
 const TICK_MS = 5000; // chosen: ages are in words, no finer than that
 const JUST_MS = 20_000; // chosen: a few exchanges; younger than this is "now"
@@ -47,6 +48,9 @@ export function inShort(now: Live): string {
   if (trouble === "full") return "no room on this device";
   if (now.turnedDown.length > 0) return `${now.turnedDown.length} refused${waiting > 0 ? `, ${waiting} waiting` : ""}`;
   if (trouble === "missing") return "saved here only";
+  if (trouble === "not_allowed") return "here only: not allowed";
+  if (trouble === "signed_out") return "here only: sign in";
+  if (trouble === "revoked") return "here only: revoked";
   if (waiting > 0) return `saved here, ${waiting} waiting`;
   if (heard && age !== null && age < JUST_MS) return "saved and sent";
   return heard ? `saved here, exchanged ${inAges(age)}` : "saved here";
@@ -54,7 +58,10 @@ export function inShort(now: Live): string {
 
 const WHY: Record<Exclude<Live["contact"]["trouble"], "">, (status: number) => string> = {
   away: () => "The server cannot be reached. Trying again by itself.",
-  later: (status) => `The server answered, but takes nothing at the moment${status === 401 || status === 403 ? ": it wants to know who you are" : status === 429 ? ": too much at once" : ""}. Everything is kept here and sent later.`,
+  later: (status) => `The server answered, but takes nothing at the moment${status === 429 ? ": too much at once" : ""}. Everything is kept here and sent later.`,
+  signed_out: () => "Nobody is signed in on this device, so nothing is sent. Everything is kept here and sent once somebody signs in.",
+  revoked: () => "The coach has revoked this device. What it had not sent was handed to the server once more, where the coach can accept it; it stays here too.",
+  not_allowed: () => "Who is signed in here may not log this match. Everything is kept here: ask the coach to let this device in, or save it to a file.",
   missing: (status) => `The server ${status === 410 ? "says that this match was deleted" : "has no such match"}. What was logged is still on this device: save it to a file.`,
   full: () => "This device has no room, or does not let the app keep anything. Make room: what the server has is fetched then.",
 };
@@ -66,7 +73,7 @@ function SyncSheet({ now, onClose }: { now: Live; onClose: () => void }) {
   const others = new Set(now.rows.map(({ event }) => event.device).filter((device) => device !== now.device)).size;
   return (
     <Sheet title="Saved and sent" onClose={onClose}>
-      {trouble && <p class="notice" role="status">{WHY[trouble](status)}</p>}
+      {trouble && <p class="notice" role="status">{WHY[trouble](status)} {(trouble === "signed_out" || trouble === "revoked") && <Link to={trouble === "revoked" ? "/join" : "/sign-in"}>{trouble === "revoked" ? "Join again" : "Sign in"}</Link>}</p>}
       <dl class="facts">
         <div><dt>On this device</dt><dd>{now.rows.length} events</dd></div>
         <div><dt>Waiting to be sent</dt><dd>{waiting}</dd></div>

@@ -1,6 +1,7 @@
 /** The pages of a match, in a file of their own. */
 import "../../style/match.css";
 import "../../style/match-pages.css";
+import "../../style/club.css";
 
 export { MatchesView } from "./MatchesView";
 export { MatchView } from "./MatchView";

@@ -1,0 +1,24 @@
+/** Removing from this device what a club's server has. */
+import { begunMatches, forgetMatch, matchesWaiting, refusedRows } from "../../store/log";
+import { whenLeft } from "../session";
+import { disk } from "./disk";
+import { forgetListed } from "./list";
+import { live } from "./live";
+
+/** Forgets the matches of which the server has everything, but for the one on the screen. */
+async function forgetSent(): Promise<void> {
+  try {
+    const db = await disk;
+    const waiting = new Set(await matchesWaiting(db));
+    for (const { id, begun, missing } of await begunMatches(db)) {
+      if (!begun || missing || waiting.has(id) || id === live.get().id || (await refusedRows(db, id)).length > 0) continue;
+      await forgetMatch(db, id);
+    }
+  } catch {
+    // no storage here: nothing is there
+  }
+  await forgetListed();
+}
+
+/** From now on a device that leaves its club keeps only what the server does not have. */
+export const clearWhenLeft = (): void => whenLeft(forgetSent);
