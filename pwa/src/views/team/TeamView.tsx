@@ -99,7 +99,7 @@ function Lineup({ team }: { team: TeamDetail }) {
       <div class="usual-lineup">
         {IN_FRONT.map((position) => (
           <label key={position} class="field">in {position}
-            <select value={team.lineup?.[position - 1] ?? ""} onChange={(event) => void editTeam(team.id, { lineup: withPlayer(team, position, event.currentTarget.value === "" ? null : Number(event.currentTarget.value)) })}>
+            <select aria-label={`Player in ${position}`} value={team.lineup?.[position - 1] ?? ""} onChange={(event) => void editTeam(team.id, { lineup: withPlayer(team, position, event.currentTarget.value === "" ? null : Number(event.currentTarget.value)) })}>
               <option value="">–</option>
               {team.roster.filter(({ role }) => role !== "libero").map(({ number }) => <option key={number} value={number}>{number}</option>)}
             </select>
