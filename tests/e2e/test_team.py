@@ -82,7 +82,10 @@ def serves_entered(page: Page) -> None:
     expect(said).to_contain_text("Jump topspin 72 km/h, from left corner, left, may miss 17 of 100")
     for position, number in STARTERS.items():
         page.get_by_label(f"Player in {position}").select_option(str(number))
-        expect(page.get_by_label(f"Player in {position}")).to_have_value(str(number))
+    page.wait_for_function(
+        "async (id) => `${(await (await fetch(`/api/v1/teams/${id}`)).json()).lineup}` === '4,,,,7,11'",
+        arg=page.url.rsplit("/", 1)[1],
+    )
 
 
 def test_a_team_from_a_table_serves_its_own_serves_in_a_match_and_stays_on_the_device_until_deleted(
