@@ -46,9 +46,15 @@ export async function newTeam(name: string, level: Level | null): Promise<void> 
   go(teamPath(team.id));
 }
 
-export async function editTeam(id: string, change: { name?: string; level?: Level | null; lineup?: readonly (number | null)[] | null }): Promise<void> {
-  const team = await through(() => changeTeam(id, change));
-  if (team) await took(team);
+let last = Promise.resolve();
+
+/** Changes a team, one change after the other: a later one is never overtaken by an earlier one. */
+export function editTeam(id: string, change: { name?: string; level?: Level | null; lineup?: readonly (number | null)[] | null }): Promise<void> {
+  last = last.then(async () => {
+    const team = await through(() => changeTeam(id, change));
+    if (team) await took(team);
+  });
+  return last;
 }
 
 export async function deleteTeam(id: string): Promise<void> {

@@ -42,7 +42,7 @@ export function ImportTable({ team }: { team: TeamDetail }) {
       </label>
       <div class="row two">
         <label class="file"><span>Choose a file</span><input type="file" accept=".csv,.tsv,.txt,text/csv,text/plain" onChange={(event) => void open(event.currentTarget.files?.[0])} /></label>
-        <button type="button" class="strong" disabled={busy || text.trim() === ""} onClick={() => void read(null)}>Look at it</button>
+        <button type="button" class={text.trim() === "" ? "" : "strong"} disabled={busy || text.trim() === ""} onClick={() => void read(null)}>Look at it</button>
       </div>
       {said && <p class="notice" role="status">{said}</p>}
       {seen && <Preview table={seen} busy={busy} onColumns={(columns) => void read(columns)} onAccept={() => void take(seen)} />}

@@ -5,6 +5,7 @@ import { ROLES, type Corners, type OwnServe, type Role, type Rostered, type Team
 import { lengthFrom, lengthNumber } from "../../parts/units";
 import { useStore } from "../../store/store";
 import { Confirm } from "./Confirm";
+import { NumberField } from "./NumberField";
 import { ServeEditor } from "./ServeEditor";
 import { ROLE } from "./words";
 
@@ -26,7 +27,7 @@ export function PlayerEditor({ team, player, onDone }: { team: TeamDetail; playe
   return (
     <form class="player-editor" aria-label={`Player ${player.number}`} onSubmit={(event) => void save(event)}>
       <div class="fields">
-        <label class="field">Number <input type="number" inputMode="numeric" required min={0} max={99} value={her.number} onInput={(event) => set({ number: Number(event.currentTarget.value) })} /></label>
+        <NumberField label="Number" whole required min={0} max={99} value={her.number} onNumber={(number) => number !== null && set({ number })} />
         <label class="field">Name <input type="text" maxLength={100} placeholder="not needed" value={her.name ?? ""} onInput={(event) => set({ name: event.currentTarget.value })} /></label>
         <label class="field">Role
           <select value={her.role ?? ""} onChange={(event) => set({ role: (event.currentTarget.value || null) as Role | null })}>
@@ -39,9 +40,7 @@ export function PlayerEditor({ team, player, onDone }: { team: TeamDetail; playe
             <option value="">not said</option><option value="right">right hand</option><option value="left">left hand</option>
           </select>
         </label>
-        <label class="field">Reach, {settings.length}
-          <input type="number" inputMode="decimal" step="any" placeholder="one arm up" value={her.reach_m === null ? "" : lengthNumber(her.reach_m, settings.length)} onChange={(event) => set({ reach_m: event.currentTarget.value === "" ? null : lengthFrom(Number(event.currentTarget.value), settings.length) })} />
-        </label>
+        <NumberField label={`Reach, ${settings.length}`} placeholder="one arm up" value={her.reach_m === null ? null : lengthNumber(her.reach_m, settings.length)} onNumber={(typed) => set({ reach_m: typed === null ? null : lengthFrom(typed, settings.length) })} />
       </div>
       {her.serves.map((serve, i) => <ServeEditor key={serve.kind} serve={serve} others={free} usual={i === 0} onChange={(changed) => setServe(i, changed)} onRemove={() => setServe(i, null)} />)}
       {next && <button type="button" onClick={() => set({ serves: [...her.serves, serveOf(next)] })}>{her.serves.length === 0 ? "Say how she serves" : "Another kind of serve"}</button>}

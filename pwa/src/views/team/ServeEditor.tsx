@@ -2,9 +2,10 @@ import { state } from "../../actions/state";
 import type { OwnServe } from "../../api/roster";
 import { SPOT_NAMES, type Kind, type Level, type SpotName } from "../../api/types";
 import { SpotPicker } from "../../parts/SpotPicker";
-import { lengthFrom, lengthNumber, of100, speedFrom, speedNumber } from "../../parts/units";
+import { lengthFrom, lengthNumber, speedFrom, speedNumber } from "../../parts/units";
 import { capital, spoken } from "../../parts/words";
 import { useStore } from "../../store/store";
+import { NumberField } from "./NumberField";
 import { JOB } from "./words";
 
 interface Props { serve: OwnServe; others: readonly Kind[]; usual: boolean; onChange: (serve: OwnServe) => void; onRemove: () => void }
@@ -31,12 +32,8 @@ export function ServeEditor({ serve, others, usual, onChange, onRemove }: Props)
             {[serve.kind, ...others].map((kind) => <option key={kind} value={kind}>{capital(spoken(kind))}</option>)}
           </select>
         </label>
-        <label class="field">Usual pace, {settings.speed}
-          <input type="number" inputMode="decimal" step="any" placeholder="as usual" value={pace === undefined ? "" : speedNumber(pace, settings.speed)} onChange={(event) => set({ speeds_m_s: event.currentTarget.value === "" ? null : [speedFrom(Number(event.currentTarget.value), settings.speed)] })} />
-        </label>
-        <label class="field">May miss, of 100
-          <input type="number" inputMode="numeric" min={0} max={100} placeholder="as usual" value={serve.error_ceiling === null ? "" : of100(serve.error_ceiling)} onChange={(event) => set({ error_ceiling: event.currentTarget.value === "" ? null : Number(event.currentTarget.value) / 100 })} />
-        </label>
+        <NumberField label={`Usual pace, ${settings.speed}`} placeholder="as usual" value={pace === undefined ? null : speedNumber(pace, settings.speed)} onNumber={(typed) => set({ speeds_m_s: typed === null ? null : [speedFrom(typed, settings.speed)] })} />
+        <NumberField label="May miss, of 100" placeholder="as usual" min={0} max={100} value={serve.error_ceiling === null ? null : Math.round(1000 * serve.error_ceiling) / 10} onNumber={(typed) => set({ error_ceiling: typed === null ? null : typed / 100 })} />
         <label class="field">Then defends
           <select value={serve.next_job ?? ""} onChange={(event) => set({ next_job: JOBS.find((job) => String(job) === event.currentTarget.value) ?? null })}>
             <option value="">not said</option>
@@ -69,15 +66,9 @@ function Precision({ serve, set }: { serve: OwnServe; set: (change: Partial<OwnS
         </select>
       </label>
       {scatter && (["across_m", "along_m"] as const).map((name) => (
-        <label key={name} class="field">{name === "across_m" ? "Scatter across" : "Scatter along"}, {settings.length}
-          <input type="number" inputMode="decimal" step="any" required value={lengthNumber(scatter[name], settings.length)} onChange={(event) => set({ scatter: { ...scatter, [name]: lengthFrom(Number(event.currentTarget.value), settings.length) } })} />
-        </label>
+        <NumberField key={name} label={`${name === "across_m" ? "Scatter across" : "Scatter along"}, ${settings.length}`} required value={lengthNumber(scatter[name], settings.length)} onNumber={(typed) => typed !== null && set({ scatter: { ...scatter, [name]: lengthFrom(typed, settings.length) } })} />
       ))}
-      {scatter && (
-        <label class="field">Over how many serves
-          <input type="number" inputMode="numeric" min={1} max={999} value={scatter.serves ?? ""} onChange={(event) => set({ scatter: { ...scatter, serves: event.currentTarget.value === "" ? null : Number(event.currentTarget.value) } })} />
-        </label>
-      )}
+      {scatter && <NumberField label="Over how many serves" whole min={1} max={999} value={scatter.serves} onNumber={(serves) => set({ scatter: { ...scatter, serves } })} />}
     </>
   );
 }

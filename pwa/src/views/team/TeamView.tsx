@@ -92,6 +92,12 @@ function AddPlayer({ team }: { team: TeamDetail }) {
 }
 
 function Lineup({ team }: { team: TeamDetail }) {
+  const [lineup, setLineup] = useState(team.lineup); // what was picked, before the service has it
+  const pick = (position: number, number: number | null): void => {
+    const after = withPlayer({ lineup }, position, number);
+    setLineup(after);
+    void editTeam(team.id, { lineup: after });
+  };
   return (
     <section aria-labelledby="lineup-title">
       <h2 id="lineup-title">Usual line-up</h2>
@@ -99,7 +105,7 @@ function Lineup({ team }: { team: TeamDetail }) {
       <div class="usual-lineup">
         {IN_FRONT.map((position) => (
           <label key={position} class="field">in {position}
-            <select value={team.lineup?.[position - 1] ?? ""} onChange={(event) => void editTeam(team.id, { lineup: withPlayer(team, position, event.currentTarget.value === "" ? null : Number(event.currentTarget.value)) })}>
+            <select aria-label={`Player in ${position}`} value={lineup?.[position - 1] ?? ""} onChange={(event) => pick(position, event.currentTarget.value === "" ? null : Number(event.currentTarget.value))}>
               <option value="">–</option>
               {team.roster.filter(({ role }) => role !== "libero").map(({ number }) => <option key={number} value={number}>{number}</option>)}
             </select>

@@ -24,7 +24,7 @@ export function TeamsView() {
       <header class="top"><Link to="/">Cornerwise</Link><Link to="/matches">Matches</Link></header>
       <h1 tabIndex={-1}>Teams</h1>
       <Trouble />
-      <ul class="teams">
+      <ul class="matches">
         {teams.slice(0, most).map(({ id, name, roster: players, level }) => (
           <li key={id}><Link to={teamPath(id)} class="match"><span class="value">{name}</span><span class="caption">{players.length === 1 ? "1 player" : `${players.length} players`}{level && `, ${spoken(level)}`}</span></Link></li>
         ))}

@@ -1,6 +1,6 @@
 /** A roster in words. */
 import type { Column, OwnServe, Role, Rostered } from "../../api/roster";
-import { length, of100, speed, type Units } from "../../parts/units";
+import { netHeight, of100, speed, type Units } from "../../parts/units";
 import { capital, spoken } from "../../parts/words";
 
 export const ROLE: Record<Role, string> = { setter: "Setter", outside: "Outside", opposite: "Opposite", middle: "Middle", libero: "Libero", defender: "Defender" };
@@ -21,4 +21,4 @@ export function serveInWords({ kind, speeds_m_s, spots, error_ceiling }: OwnServ
 
 /** Returns what is known of a player beside number and name. */
 export const playerInWords = ({ role, handedness, reach_m }: Pick<Rostered, "role" | "handedness" | "reach_m">, units: Units): string =>
-  [role && ROLE[role], handedness && `${handedness}-handed`, reach_m !== null && `reaches ${length(reach_m, units.length)}`].filter(Boolean).join(", ");
+  [role && ROLE[role], handedness && `${handedness}-handed`, reach_m !== null && `reaches ${netHeight(reach_m, units)}`].filter(Boolean).join(", ");

@@ -1,0 +1,144 @@
+"""A team of our own: from a spreadsheet, serve by serve, into a match, without a network, and out again."""
+
+from __future__ import annotations
+
+import json
+
+from playwright.sync_api import BrowserContext, Locator, Page, expect
+
+from .conftest import Server
+from .screen import axe, words
+
+TABLE = """number;name;role;reach
+4;Ottilie Brack;setter;2.2
+11;Wenna Tarn;outside;24
+7;Sunniva Hale;keeper;2.3
+13;Petra Lindow;libero;
+"""
+STARTERS = {1: 4, 6: 11, 5: 7}
+KEPT = """async () => {
+  const asked = indexedDB.open("cornerwise");
+  await new Promise((ok) => (asked.onsuccess = ok));
+  const db = asked.result;
+  const all = db.transaction("kept").objectStore("kept").getAll();
+  await new Promise((ok) => (all.onsuccess = ok));
+  db.close();
+  return JSON.stringify(all.result);
+}"""
+
+
+def saved(page: Page, form: Locator) -> None:
+    form.get_by_role("button", name="Save").tap()
+    expect(form).to_have_count(0)
+
+
+def opened(page: Page, number: int) -> Locator:
+    page.locator(".player", has=page.locator(".shirt", has_text=str(number))).tap()
+    return page.get_by_role("form", name=f"Player {number}")
+
+
+def team_from_a_table(page: Page) -> None:
+    page.goto("/")
+    page.get_by_role("link", name="Team").tap()
+    page.get_by_label("Its name").fill("Millrace")
+    page.get_by_label("Level").select_option("college")
+    page.get_by_role("button", name="Add the team").tap()
+    expect(page.get_by_role("heading", name="Millrace")).to_be_visible()
+    page.locator(".import textarea").fill(TABLE)
+    page.get_by_role("button", name="Look at it").tap()
+
+
+def mended_and_accepted(page: Page) -> None:
+    errors = page.locator(".cell-errors li")
+    expect(errors).to_have_count(2)
+    assert words(errors.nth(0)) == "Row 3, Reach, m: “24”; it needs a reach from 1.2 to 3 m, or in cm."
+    assert words(errors.nth(1)).startswith("Row 4, Role: “keeper”; it needs one of")
+    expect(page.get_by_role("button", name="Accept")).to_have_count(0)
+    expect(page.locator(".player")).to_have_count(0)
+    assert axe(page) == []
+    page.locator(".import textarea").fill(TABLE.replace(";24\n", ";2.4\n").replace("keeper", "middle"))
+    page.get_by_role("button", name="Look at it").tap()
+    page.get_by_role("button", name="Accept 4 players").tap()
+    expect(page.locator(".player .shirt")).to_have_text(["4", "7", "11", "13"])
+
+
+def serves_entered(page: Page) -> None:
+    form = opened(page, 4)
+    form.get_by_role("button", name="Say how she serves").tap()
+    form.get_by_label("Kind").select_option("jump_topspin")
+    form.get_by_label("Usual pace").fill("72")
+    form.get_by_label("May miss").fill("17")
+    form.get_by_label("Then defends").select_option("1")
+    for spot in ("Right", "Right corner", "Middle"):
+        form.get_by_role("button", name=spot, exact=True).tap()
+    assert axe(page) == []
+    saved(page, form)
+    for number, precision in ((7, "elite_women"), (11, "measured")):
+        form = opened(page, number)
+        form.get_by_role("button", name="Say how she serves").tap()
+        form.get_by_label("As precise as").select_option(precision)
+        saved(page, form)
+    said = page.locator(".player", has_text="Ottilie Brack")
+    expect(said).to_contain_text("Jump topspin 72 km/h, from left corner, left, may miss 17 of 100")
+    for position, number in STARTERS.items():
+        page.get_by_label(f"Player in {position}").select_option(str(number))
+    page.wait_for_function(
+        "async (id) => `${(await (await fetch(`/api/v1/teams/${id}`)).json()).lineup}` === '4,,,,7,11'",
+        arg=page.url.rsplit("/", 1)[1],
+    )
+
+
+def test_a_team_from_a_table_serves_its_own_serves_in_a_match_and_stays_on_the_device_until_deleted(
+    phone: BrowserContext, server: Server
+):
+    page = phone.new_page()
+    team_from_a_table(page)
+    mended_and_accepted(page)
+    serves_entered(page)
+    team = page.url
+
+    page.get_by_role("link", name="New match").tap()
+    page.get_by_role("button", name="Millrace").tap()
+    expect(page.get_by_label("Our name")).to_have_value("Millrace")
+    page.get_by_role("button", name="Setter in 4,").tap()
+    page.get_by_role("button", name="We serve first").tap()
+    call = page.locator(".live-call")
+    expect(call.locator(".who")).to_contain_text("#4 Ottilie Brack serves")
+    expect(call.locator(".odds")).to_be_visible(timeout=20_000)
+    expect(page.locator(".live")).to_have_attribute("data-fresh", "true")
+    match = page.url.rsplit("/", 1)[1]
+    said = api_call(page, server, match)
+    assert said["situation"]["server"]["kind"] == "jump_topspin"
+    assert said["policy"]["error_ceiling"] == 0.17
+    assert said["best"]["spot"]["name"] in ("left_corner", "left")
+    assert words(call.locator("h1")) == said["best"]["words"]["call"]
+    assert words(call.locator(".odds")) == said["best"]["words"]["odds"]
+    assert said["best"]["next_job"]["long"] is True
+    expect(call.locator(".next-job")).to_have_text(f"{said['best']['next_job']['text']}.")
+
+    phone.set_offline(True)
+    page.goto(team)
+    expect(page.get_by_text("The server cannot be reached.")).to_be_visible()
+    expect(page.locator(".player", has_text="Ottilie Brack")).to_contain_text("Jump topspin 72 km/h")
+    opened(page, 4).get_by_role("button", name="Save").tap()
+    expect(page.get_by_role("alert")).to_contain_text("Nothing was changed.")
+    phone.set_offline(False)
+
+    page.reload()
+    assert "Ottilie Brack" in page.evaluate(KEPT)
+    form = opened(page, 4)
+    form.get_by_role("button", name="Delete this player").tap()
+    expect(form.get_by_role("alert")).to_contain_text("Her number stays in the logs of matches.")
+    form.get_by_role("button", name="Delete for good").tap()
+    expect(page.locator(".player .shirt")).to_have_text(["7", "11", "13"])
+    page.wait_for_function(f"async () => !(await ({KEPT})()).includes('Ottilie Brack')")
+    kept = json.loads(page.evaluate(KEPT))
+    assert "Wenna Tarn" in json.dumps(kept)
+
+
+def api_call(page: Page, server: Server, match: str) -> dict:
+    """Return the API's own call for the match, once it has the log."""
+    page.wait_for_function(
+        "async (id) => (await (await fetch(`/api/v1/matches/${id}/state`)).json()).position >= 2", arg=match
+    )
+    return server.ask(f"/api/v1/matches/{match}/call", {})
