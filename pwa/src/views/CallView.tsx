@@ -19,6 +19,7 @@ import { Options, StayOffs } from "./Options";
 import { Settings } from "./Settings";
 import { shownCall, stale } from "./shown";
 import { StartView } from "./StartView";
+import { Ways } from "./Ways";
 import { Why } from "./Why";
 
 export function CallView({ now }: { now: State }) {
@@ -62,7 +63,7 @@ function TopBar() {
   return (
     <header class="top">
       <span class="name">Cornerwise</span>
-      <nav class="ways" aria-label="Elsewhere"><Link to="/matches">Matches</Link><Link to="/team">Team</Link><Link to="/server">Server view</Link><Link to="/learn">Learn</Link></nav>
+      <Ways />
     </header>
   );
 }

@@ -3,8 +3,8 @@ import { pickSetter } from "../actions/change";
 import type { State } from "../actions/state";
 import { SetterPicker } from "../parts/SetterPicker";
 import { ServerAndLevel } from "./Dock";
-import { Link } from "./Link";
 import { Notices } from "./Notices";
+import { Ways } from "./Ways";
 import { ReadySign, UpdateOffer } from "./OnThisDevice";
 
 /** Nothing is known yet: one question, six answers. */
@@ -12,7 +12,7 @@ export function StartView({ now }: { now: State }) {
   useEffect(() => () => scrollTo(0, 0), []); // on a low screen the picker is scrolled to, and the call is above
   return (
     <main class="start-view">
-      <header class="top"><span class="name">Cornerwise</span><nav class="ways" aria-label="Elsewhere"><Link to="/matches">Matches</Link><Link to="/team">Team</Link><Link to="/opponents">Opponents</Link><Link to="/server">Server view</Link><Link to="/learn">Learn</Link></nav></header>
+      <header class="top"><span class="name">Cornerwise</span><Ways /></header>
       <section class="ask">
         <h1 tabIndex={-1}>Where is their setter?</h1>
         <p>Tap her position as you look at them across the net: where to serve from, where to, and why come at once.</p>

@@ -1,6 +1,8 @@
 /** Removing from this device what a club's server has. */
 import { begunMatches, forgetMatch, matchesWaiting, refusedRows } from "../../store/log";
+import { forgetOpponents } from "../opponents/kept";
 import { whenLeft } from "../session";
+import { forgetRoster } from "../team/roster";
 import { disk } from "./disk";
 import { forgetListed } from "./list";
 import { live } from "./live";
@@ -21,4 +23,8 @@ async function forgetSent(): Promise<void> {
 }
 
 /** From now on a device that leaves its club keeps only what the server does not have. */
-export const clearWhenLeft = (): void => whenLeft(forgetSent);
+export function clearWhenLeft(): void {
+  whenLeft(forgetSent);
+  whenLeft(forgetRoster);
+  whenLeft(forgetOpponents);
+}

@@ -1,3 +1,4 @@
+import { Link } from "../Link";
 import type { Standing, Unsaved } from "../../actions/opponents/standing";
 import { refusedInWords } from "./words";
 
@@ -12,7 +13,7 @@ export const Problem = ({ problem }: { problem: Unsaved | null }) => problem && 
 /** What the list or a page cannot show, and why. */
 export function StandingNote({ standing }: { standing: Standing }) {
   if (standing === "gone") return <p class="notice" role="status"><b>The server cannot be reached.</b> What this device keeps is shown; changes are saved when it is back.</p>;
-  if (standing === "out") return <p class="notice" role="status"><b>Nobody is signed in on this device.</b> Opponents belong to your club: sign in to see them. <a class="link" href="/">Back to the start</a></p>;
+  if (standing === "out") return <p class="notice" role="status"><b>Nobody is signed in on this device.</b> Opponents belong to your club: they are shown once you are in. <Link to="/sign-in">Sign in</Link></p>;
   if (standing === "missing") return <p class="notice" role="status"><b>This opponent is not there.</b> It may have been deleted.</p>;
   return null;
 }
