@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
+from cornerwise.engine.bridge import formation
 from cornerwise.engine.flight import DRAG_MODELS
 from cornerwise.engine.match.readers import RULES as LOG_RULES
 from cornerwise.engine.players import STOCK_SERVERS
@@ -105,6 +106,31 @@ def calls() -> Iterator[Named]:
     yield "a run to her next job", "call", {**request, "server": {"next_job": 5}}
 
 
+def rosters() -> Iterator[Named]:
+    """One rotation of a call book, what a missing corner costs, formations in order and out of it."""
+    seen = formation({"setter_position": 3, "formation": "four"})
+    theirs = {
+        "name": "Fen Crossing",
+        "lineup": [3, 8, 12, 5, 17, 10],
+        "setters": [12],
+        "system": "one_setter",
+        "pass_target": place(-0.5, 1.5),
+        "ratings": [{"number": 5, "pass_grade": 1.2, "passes": 55}, {"number": 17, "rating": "strong"}],
+        "formations": [seen],
+    }
+    own = [{"kind": "standing_float", "spots": ["middle", "left"]}]
+    server = {"number": 4, "reach_m": 2.2, "serves": own}
+    asked = {"level": "high_school", "opponent": theirs, "servers": [server], "lineup": [4, 11, 7, 2, 15, 9]}
+    yield "one turn of a book", "book", {**asked, "serving_first": "us", "turn": 1}
+    yield "corners", "corners", {"level": "high_school", "server": server, "opponents": [theirs]}
+    yield "a stock formation", "formation", {"setter_position": 2, "formation": "five"}
+    crossed = [{**player, "x_m": -player["x_m"]} for player in seen["players"]]
+    yield "out of order", "formation", {"setter_position": 3, "players": crossed}
+    yield "five players", "formation", {"setter_position": 3, "players": crossed[:5]}
+    for to in (1, 5):
+        yield f"copied to {to}", "copied", {"formation": seen, "to": to}
+
+
 def opponent(rng: random.Random, n: int) -> dict[str, Any]:
     """Return receivers: a stock formation, or passers moved by hand, some rated."""
     position = 1 + n % 6
@@ -198,7 +224,7 @@ def matches() -> Iterator[Named]:
 def every() -> list[Named]:
     """Return all questions; those that JSON cannot hold are left out."""
     stock: list[Named] = [("stock", "stock", {})]
-    groups = (geometries(), flights(), calls(), aims(), receptions(), refusals(), matches(), stock)
+    groups = (geometries(), flights(), calls(), aims(), receptions(), rosters(), refusals(), matches(), stock)
     return [one for group in groups for one in group if is_json(one[2])]
 
 

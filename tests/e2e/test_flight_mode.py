@@ -61,7 +61,7 @@ def answer_here(page: Page, request: dict[str, Any]) -> dict[str, Any] | None:
     """Return the app's answer to a question; it is kept shortly after it is shown."""
     for _ in range(200):
         for asked, answer in kept_here(page)["calls"].items():
-            if json.loads(asked) == request:
+            if json.loads(asked)["request"] == request:
                 return answer
         page.wait_for_timeout(25)
     return None

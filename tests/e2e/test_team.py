@@ -39,6 +39,7 @@ def opened(page: Page, number: int) -> Locator:
 
 def team_from_a_table(page: Page) -> None:
     page.goto("/")
+    page.locator(".fold summary").tap()
     page.get_by_role("link", name="Team").tap()
     page.get_by_label("Its name").fill("Millrace")
     page.get_by_label("Level").select_option("college")

@@ -71,16 +71,15 @@ def test_the_way_to_the_next_job_is_measured_from_where_she_hit_the_ball():
 )
 def test_a_long_way_is_the_one_from_a_corner_to_the_other_side(x_m, job, long):
     """Common practice, no source."""
-    call = {"contact": {"x_m": x_m, "y_m": -9.2}, "flight_time_s": 1.1}
-    said = next_job({"next_job": job}, call)
+    said = next_job(job, Point(x_m, -9.2), 1.1)
     assert said["long"] == long
     assert (said["text"] is not None) == long
 
 
 def test_the_note_on_a_long_way_says_where_how_far_and_how_much_time_there_is():
-    said = next_job({"next_job": 1}, {"contact": {"x_m": -4.4, "y_m": -9.2}, "flight_time_s": 1.1})
+    said = next_job(1, Point(-4.4, -9.2), 1.1)
     assert said["text"] == "Then 8 m to right back (1): 2.5 s of the 3.3 s until they attack"
-    assert next_job({}, {}) is None
+    assert next_job(None, Point(0.0, -9.2), 1.1) is None
 
 
 def test_two_setters_stand_opposite_each_other_and_the_one_of_the_right_row_sets():

@@ -1,5 +1,6 @@
 /** The pages of opponents and their call book, in a file of their own. */
 import "../../style/match.css";
+import "../../style/match-pages.css";
 import "../../style/opponents.css";
 import "../../style/print.css";
 
