@@ -126,6 +126,7 @@ def test_what_nobody_signed_in_logs_stays_and_is_sent_after_signing_in(fresh, no
     page = nobody(fresh.url)
     bench = begin(page, "us", 4)
     bench.press("We won")
+    points(page, 1, 0)
     expect(page.locator(".sync")).to_have_text("here only: sign in")
     page.goto("/matches")
     expect(page.get_by_role("status").filter(has_text="Only on this device")).to_be_visible()

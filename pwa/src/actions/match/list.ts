@@ -81,7 +81,7 @@ export async function loadMatches(): Promise<void> {
 async function nobody(state: "signed_out" | "revoked"): Promise<void> {
   served = [];
   await show({ state, next: null, opponents: [] });
-  await sumUp();
+  await sumUp().catch(() => undefined); // without a disk there is nothing to count
 }
 
 /** Who was let in for one match only has no opponents of other matches. */
