@@ -27,12 +27,18 @@ export const may = (least: Role, { who } = session.get()): boolean => who !== nu
 /** What of the kept values is this device's own, and no club's. */
 const OWN = ["question", "settings", "stock", "last", "match-prefs", "our-side", "pace of codes", "session"];
 
-interface Kept { readonly who: Who | null; readonly revoked: boolean }
+interface Kept {
+  readonly who: Who | null;
+  readonly revoked: boolean;
+  /** What the club had here is being removed; a page that is closed meanwhile ends it at the next start. */
+  readonly leaving?: boolean;
+}
 
 /** Reads who was signed in, then asks the server. */
 export async function wakeSession(): Promise<void> {
   const kept = await recall<Kept>("session");
-  session.set({ ...kept, awake: true });
+  session.set({ who: kept?.who ?? null, revoked: kept?.revoked ?? false, awake: true });
+  if (kept?.leaving) await forgetClub(kept);
   addEventListener("online", () => void lookAtSession());
   await lookAtSession();
 }
@@ -48,18 +54,20 @@ export async function lookAtSession(): Promise<boolean> {
 async function heard({ who, revoked, now_playing }: Session): Promise<void> {
   const before = session.get();
   session.set({ who, revoked, now_playing, heard: true });
-  await keep("session", { who, revoked } satisfies Kept);
   const other = before.who !== null && who !== null && before.who.club.id !== who.club.id;
-  if (revoked || other) await forgetClub();
+  if (revoked || other) await forgetClub({ who, revoked });
+  else await keep("session", { who, revoked } satisfies Kept);
 }
 
 const clearings: (() => Promise<void> | void)[] = [];
 /** Calls back when what a club has must go from this device: it was revoked, or somebody signed out. */
 export const whenLeft = (clear: () => Promise<void> | void): void => void clearings.push(clear);
 
-async function forgetClub(): Promise<void> {
+async function forgetClub({ who, revoked }: Kept): Promise<void> {
+  await keep("session", { who, revoked, leaving: true } satisfies Kept);
   await forgetAllBut(OWN);
   for (const clear of clearings) await clear();
+  await keep("session", { who, revoked } satisfies Kept);
 }
 
 /** Signs in with what the link carried; returns why not, "" if it worked. */
@@ -101,8 +109,7 @@ export async function leave(): Promise<string> {
 /** Nobody is signed in here any more. */
 export async function left(): Promise<void> {
   session.set({ who: null, revoked: false, now_playing: null });
-  await keep("session", { who: null, revoked: false } satisfies Kept);
-  await forgetClub();
+  await forgetClub({ who: null, revoked: false });
 }
 
 /** Sets a password; returns why not. */
