@@ -105,18 +105,18 @@ for module in pkgutil.walk_packages(cornerwise.engine.__path__, "cornerwise.engi
 }
 
 const OWN = [join(import.meta.dirname, "pack.mjs"), join(import.meta.dirname, "pack.py")];
-const LIBRARY = [...OWN, join(PYODIDE, "package.json"), join(PYODIDE, "python_stdlib.zip")];
+const STANDARD = [...OWN, join(PYODIDE, "package.json"), join(PYODIDE, "python_stdlib.zip")];
 mkdirSync(OUT, { recursive: true });
 await step([...COPIED, "pyodide-lock.json"], [...OWN, ...COPIED.map((name) => join(PYODIDE, name))], () => {
   for (const name of COPIED) copyFileSync(join(PYODIDE, name), join(OUT, name));
   const { info } = JSON.parse(readFileSync(join(PYODIDE, "pyodide-lock.json"), "utf8"));
   writeFileSync(join(OUT, "pyodide-lock.json"), JSON.stringify({ info, packages: {} })); // no packages are had from anywhere
 });
-await step(["python.zip"], LIBRARY, packPython);
+await step(["python.zip"], STANDARD, packPython);
 await step(STARTERS, [...OWN, ...STARTERS.map((name) => join(DEVICE, name))], () => {
   for (const name of STARTERS) copyFileSync(join(DEVICE, name), join(OUT, name));
 });
-await step(["cornerwise.zip"], [...LIBRARY, ARRAYS, ...engineSources()], async () => {
+await step(["cornerwise.zip"], [...STANDARD, ARRAYS, ...engineSources()], async () => {
   await packEngine();
   await tryOut().catch((error) => {
     rmSync(join(OUT, "cornerwise.zip"));

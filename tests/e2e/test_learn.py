@@ -93,9 +93,11 @@ def test_a_place_out_of_reach_is_said_so_and_nothing_is_lost(page: Page):
     begin(page)
     find(page, 1)
     page.get_by_role("button", name="Middle", exact=True).click()
-    page.locator('[data-grip="target"]').focus()
-    for _ in range(8):
+    mark = page.locator('[data-grip="target"]')
+    mark.focus()
+    for place in ("5.0", "4.0", "3.0", "2.0", "1.0", "0.3"):
         page.keyboard.press("Shift+ArrowDown")  # to the net
+        expect(mark).to_have_attribute("aria-label", re.compile(f": {place} m off the net"))
     page.get_by_role("button", name="Serve there").click()
     expect(page.get_by_role("alert")).to_contain_text("does not reach that place")
     serve(page, "Middle", 0.5, 0.2)
