@@ -32,7 +32,7 @@ def test_an_update_fetches_what_changed_and_no_more(tmp_path):
     changed = [name for name in after if after[name] != before.get(name)]
     worker = (dist / "sw.js").stat().st_size
     sizes = {
-        "shell, first visit": sum(on_the_wire(dist, n) for n in after if not n.startswith("py/")) + worker,
+        "pages, first visit": sum(on_the_wire(dist, n) for n in after if not n.startswith("py/")) + worker,
         "engine, first visit": sum(on_the_wire(dist, n) for n in after if n.startswith("py/")),
         "one file changed": sum(on_the_wire(dist, n) for n in changed) + worker,
     }

@@ -87,15 +87,22 @@ class Server:
         return {"name": "cornerwise", "value": self._cookie, "domain": "127.0.0.1", "path": "/",
                 "httpOnly": True, "secure": False, "sameSite": "Strict", "expires": -1}  # fmt: skip
 
-    def ask(self, path: str, body: object = None) -> dict[str, Any]:
-        """Return what the API answers the coach."""
-        with self._open(path, body, {"Cookie": f"cornerwise={self.cookie()['value']}"}) as response:
+    def ask(self, path: str, body: object = None, method: str | None = None) -> dict[str, Any]:
+        """Return what the API answers the coach; without a method it is POST with a body, GET without."""
+        with self._open(path, body, {"Cookie": f"cornerwise={self.cookie()['value']}"}, method) as response:
             return json.load(response)
 
-    def _open(self, path: str, body: object = None, headers: Mapping[str, str] | None = None) -> Any:
+    def _open(
+        self,
+        path: str,
+        body: object = None,
+        headers: Mapping[str, str] | None = None,
+        method: str | None = None,
+    ) -> Any:
         data = None if body is None else json.dumps(body).encode()
         said = {"Content-Type": "application/json", "Origin": self.url, **(headers or {})}
-        return urllib.request.urlopen(urllib.request.Request(self.url + path, data, said), timeout=20)
+        asked = urllib.request.Request(self.url + path, data, said, method=method)
+        return urllib.request.urlopen(asked, timeout=20)
 
     def stop(self, how: signal.Signals = signal.SIGTERM) -> None:
         if self._process is None:

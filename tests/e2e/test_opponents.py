@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import re
+from collections.abc import Iterator
 from typing import Any
 
 import pytest
@@ -160,6 +161,39 @@ def test_the_card_is_one_page_of_either_size_with_every_call_of_the_api(
                 assert found, (number, call, odds)
                 assert len(found.group()) < 140, found.group()  # hers, not that of somebody further on
                 rest = rest[found.end() :]
+
+
+LONG_NAME = "Annemarijke van Oosterlinden"  # 28 characters, invented
+MOST_ON_A_CARD, WITH_RUNS = 10, 7
+
+
+@pytest.fixture(params=[WITH_RUNS, WITH_RUNS + 1, MOST_ON_A_CARD, 12])
+def many_servers(server: Server, request: pytest.FixtureRequest) -> Iterator[int]:
+    """A team, first by its name, with so many who serve, those beyond six for one of the line-up."""
+    team = server.ask("/api/v1/teams", {"name": "A Team of Many", "level": "high_school"})["id"]
+    for number in range(1, request.param + 1):
+        serves = [{"kind": "standing_float", "spots": ["right_corner"], "next_job": 5}]
+        player = {"number": number, "name": LONG_NAME, "serves": serves}
+        comes_in = {"comes_in_for": [number - 6]} if number > 6 else {}
+        server.ask(f"/api/v1/teams/{team}/players", player | comes_in)
+    server.ask(f"/api/v1/teams/{team}", {"lineup": [1, 2, 3, 4, 5, 6]}, "PATCH")
+    yield request.param
+    server.ask(f"/api/v1/teams/{team}", None, "DELETE")
+
+
+def test_a_card_of_many_servers_is_one_page_and_says_how_many_it_leaves_out(
+    many_servers: int, printed: dict[str, bytes]
+):
+    for pdf in printed.values():
+        pages = PdfReader(io.BytesIO(pdf)).pages
+        assert len(pages) == 1
+        text = re.sub(r"\s+", " ", pages[0].extract_text())
+        left_out = f"{many_servers - MOST_ON_A_CARD} more servers have no room here"
+        assert (left_out in text) == (many_servers > MOST_ON_A_CARD)
+        for number in range(1, many_servers + 1):  # the line-up, then who comes in, in each rotation
+            assert len(re.findall(rf"#{number}\b", text)) >= 6 * (number <= MOST_ON_A_CARD), number
+        assert f"#{MOST_ON_A_CARD + 1}" not in text
+        assert (re.search(r"then \d+ m to 5", text) is not None) == (many_servers <= WITH_RUNS)
 
 
 def test_a_prepared_opponent_fills_the_new_match_and_the_lesson(page: Page, server: Server, opponent: str):

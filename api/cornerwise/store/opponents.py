@@ -6,31 +6,21 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from sqlalchemy import delete, func, insert, select, tuple_, update
-from sqlalchemy.exc import IntegrityError
 
 from .roster_tables import Opponent, OpponentFormation
 from .tables import db, now
+from .writing import written
 
 
 def add(club_id: str, opponent_id: str, values: Mapping[str, Any]) -> bool:
     """Add an opponent; return False when its name is taken."""
-    return _written(insert(Opponent).values(id=opponent_id, club_id=club_id, **values))
+    return written(insert(Opponent).values(id=opponent_id, club_id=club_id, **values))
 
 
 def change(club_id: str, opponent_id: str, values: Mapping[str, Any]) -> bool:
     """Change an opponent; return False when its new name is taken."""
     of = Opponent.id == opponent_id, Opponent.club_id == club_id
-    return _written(update(Opponent).where(*of).values(**values, changed_at=now()))
-
-
-def _written(statement: Any) -> bool:
-    try:
-        db.session.execute(statement)
-    except IntegrityError:
-        db.session.rollback()
-        return False
-    db.session.commit()
-    return True
+    return written(update(Opponent).where(*of).values(**values, changed_at=now()))
 
 
 def find(club_id: str, opponent_id: str) -> Opponent | None:

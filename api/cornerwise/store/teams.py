@@ -10,13 +10,14 @@ from sqlalchemy.exc import IntegrityError
 
 from .roster_tables import Player, Serve, ServingSubstitute, Team
 from .tables import Hands, db, now
+from .writing import written
 
 Values = Mapping[str, Any]
 
 
 def add(club_id: str, team_id: str, values: Values) -> bool:
     """Add a team; return False when its name is taken."""
-    return _written(insert(Team).values(id=team_id, club_id=club_id, **values))
+    return written(insert(Team).values(id=team_id, club_id=club_id, **values))
 
 
 def change(club_id: str, team_id: str, values: Values) -> bool:
@@ -25,7 +26,7 @@ def change(club_id: str, team_id: str, values: Values) -> bool:
     before = db.session.scalar(select(Team.name).where(*of))
     if "name" in values and values["name"] != before:
         _rename_hands(club_id, before, values["name"])
-    return _written(update(Team).where(*of).values(**values, changed_at=now()))
+    return written(update(Team).where(*of).values(**values, changed_at=now()))
 
 
 def _rename_hands(club_id: str, before: str | None, name: str) -> None:
@@ -34,16 +35,6 @@ def _rename_hands(club_id: str, before: str | None, name: str) -> None:
     if db.session.scalar(there) is None:
         of = Hands.club_id == club_id, Hands.name == before
         db.session.execute(update(Hands).where(*of).values(name=name))
-
-
-def _written(statement: Any) -> bool:
-    try:
-        db.session.execute(statement)
-    except IntegrityError:
-        db.session.rollback()
-        return False
-    db.session.commit()
-    return True
 
 
 def find(club_id: str, team_id: str) -> Team | None:

@@ -1,11 +1,14 @@
 import { TURNS, type BookShown } from "../../actions/opponents/book";
 import type { BookCall, BookRotation } from "../../api/opponents";
+import { state } from "../../actions/state";
+import { inUnits } from "../../parts/units";
 import { spoken } from "../../parts/words";
-import { comesInWords, meetsWords, RotationHalf, serverWords, setterWords } from "./rotation";
+import { comesInWords, meetsWords, RotationHalf, setterWords } from "./rotation";
 import { LEVEL_NAMES } from "./words";
 
-const MOST = 11; // measured: what one page of either size holds in type of 7 pt
-const ROOMY = 8; // with so many there is room for the run after the serve as well
+// Measured by tests/e2e/test_opponents.py: what one page of either size holds.
+const MOST = 10;
+const ROOMY = 7; // with so many there is room for the run after the serve as well, and for long names
 
 /** The book on one page, for a bench without devices. On the screen it is not shown. */
 export function Card({ now: { turns, opponent, team, serving_first } }: { now: BookShown }) {
@@ -20,7 +23,7 @@ export function Card({ now: { turns, opponent, team, serving_first } }: { now: B
         {opponent.notes && <p>{opponent.notes}</p>}
         {servers > MOST && <p>{servers - MOST} more servers have no room here: choose the line-up in the book, and print again.</p>}
       </header>
-      <div class="blocks">{rotations.map((rotation) => <Block key={rotation.turn} rotation={rotation} roomy={servers <= ROOMY} />)}</div>
+      <div class={`blocks${servers <= ROOMY ? "" : " dense"}`}>{rotations.map((rotation) => <Block key={rotation.turn} rotation={rotation} roomy={servers <= ROOMY} />)}</div>
       <footer>Wins: of 100 rallies on this serve. Misses: of 100 serves. Spots are on our end line as we stand; zones on their side.</footer>
     </section>
   );
@@ -39,8 +42,8 @@ function Row({ one, roomy }: { one: BookCall; roomy: boolean }) {
   const { call, meets } = one;
   return (
     <li class={meets ? "meets" : ""}>
-      <p class="who">{serverWords(one)} <span>{comesInWords(one)}</span></p>
-      {call ? <><p class="the-call">{call.words.call}</p><p>{call.words.odds} · {spoken(call.kind)}</p>{roomy && call.next_job?.text && <p>{call.next_job.text}</p>}</> : <p>{one.text}</p>}
+      <p class="who">#{one.server} <span>{comesInWords(one)}</span> {one.name}</p>
+      {call ? <><p class="the-call">{call.words.call}</p><p>{call.words.odds} · {spoken(call.kind)}</p>{roomy && call.next_job?.long && <p>then {inUnits(`${Math.round(call.next_job.distance_m)} m`, state.get().settings)} to {call.next_job.position}</p>}</> : <p>{one.text}</p>}
     </li>
   );
 }
