@@ -18,3 +18,8 @@ test.each(ROOMS)("%s imports only from rooms before it", (room) => {
   const wrong = files(room).flatMap((file) => rooms(file).filter((r) => later.includes(r)).map((r) => `${file} imports from ${r}`));
   expect(wrong).toEqual([]);
 });
+
+test("styles come from two places only, so that their order is always the same", () => {
+  const bringing = ROOMS.flatMap(files).filter((file) => /import "[^"]+\.css"/.test(readFileSync(file, "utf8")));
+  expect(bringing).toEqual([join(here, "views", "styles.ts")]); // and main.tsx, which is no room
+});

@@ -196,6 +196,31 @@ def test_a_card_of_many_servers_is_one_page_and_says_how_many_it_leaves_out(
         assert (re.search(r"then \d+ m to 5", text) is not None) == (many_servers <= WITH_RUNS)
 
 
+BOXES = """all => all.map((e) => {
+  const { left, top, right, bottom } = e.getBoundingClientRect();
+  return [left, top, right, bottom];
+})"""
+
+
+def test_nothing_on_the_card_covers_another(page: Page, opponent: str):
+    """Looked at as it is printed, after a way over other pages, whose styles are there as well by then."""
+    page.goto("/matches")
+    expect(page.get_by_role("heading", name="Matches")).to_be_visible()
+    open_book(page, opponent)
+    page.emulate_media(media="print")
+    boxes = page.locator(".card .half, .card .place > span, .card .place > b, .card li > p").evaluate_all(
+        BOXES
+    )
+    assert len(boxes) > 50
+    over = [
+        (a, b)
+        for n, a in enumerate(boxes)
+        for b in boxes[n + 1 :]
+        if min(a[2], b[2]) - max(a[0], b[0]) > 1 and min(a[3], b[3]) - max(a[1], b[1]) > 1
+    ]
+    assert over == []
+
+
 def test_a_prepared_opponent_fills_the_new_match_and_the_lesson(page: Page, server: Server, opponent: str):
     page.goto("/matches/new")
     page.get_by_role("group", name="Prepared opponents").get_by_role("button", name=NAME).click()

@@ -1,8 +1,5 @@
-/** Signing in, joining, the club and the one page of a server view, with their styles. */
-import "../../style/match.css";
-import "../../style/match-pages.css";
-import "../../style/carry.css";
-import "../../style/club.css";
+/** Signing in, joining, the club and the one page of a server view. */
+import "../styles";
 export { BenchView } from "./BenchView";
 export { ClubView } from "./ClubView";
 export { JoinView, SignInView } from "./EnterView";

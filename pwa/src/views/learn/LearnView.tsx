@@ -1,6 +1,6 @@
 /** For players, on a phone or a projector: one rotation after the other, nothing to sign in to and nothing kept. */
 import { useEffect } from "preact/hooks";
-import "../../style/learn.css";
+import "../styles";
 import { aimAt, begin, fetchRound, find, lesson, pickSpot, serveIt, teach, type Lesson, type Step } from "../../actions/learn";
 import { go } from "../../actions/route";
 import type { State } from "../../actions/state";

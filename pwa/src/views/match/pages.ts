@@ -1,7 +1,5 @@
 /** The pages of a match, in a file of their own. */
-import "../../style/match.css";
-import "../../style/match-pages.css";
-import "../../style/club.css";
+import "../styles";
 
 export { MatchesView } from "./MatchesView";
 export { MatchView } from "./MatchView";
