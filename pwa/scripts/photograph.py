@@ -9,20 +9,14 @@ The server must be running. They are for looking at, not for comparing.
 
 from __future__ import annotations
 
-import argparse
 import json
-import os
-import shutil
-from collections.abc import Callable
-from pathlib import Path
 
-from playwright.sync_api import Browser, Page, Route, sync_playwright
+from album import ROOT, State, browser, parser, photograph
+from playwright.sync_api import Browser, Page, Route
 
-ROOT = Path(__file__).resolve().parents[2]
 OUT = ROOT / "build" / "photographs"
 README_PICTURE = ROOT / "pwa" / "pictures" / "call.png"
 SIZES = {360: 740, 740: 360, 768: 1024, 1280: 800}
-SCHEMES = ("light", "dark")
 CALLS = "**/api/v1/calls"
 
 
@@ -53,7 +47,7 @@ def start(page: Page) -> None:
     page.get_by_role("heading", name="Where is their setter?").wait_for()
 
 
-def setter_in(position: int) -> Callable[[Page], None]:
+def setter_in(position: int) -> State:
     return lambda page: setter(page, position)
 
 
@@ -133,7 +127,7 @@ def gone(page: Page) -> None:
     page.get_by_text("cannot be reached").first.wait_for()
 
 
-STATES: dict[str, Callable[[Page], None]] = {
+STATES: dict[str, State] = {
     "start": start,
     **{f"setter-{n}": setter_in(n) for n in range(1, 7)},
     "dragging": dragging,
@@ -151,23 +145,9 @@ STATES: dict[str, Callable[[Page], None]] = {
 WHOLE_PAGE = {"why", "words", "two-spots"}
 
 
-def photograph(browser: Browser, url: str, width: int, scheme: str, name: str) -> None:
-    page = browser.new_page(
-        viewport={"width": width, "height": SIZES[width]},
-        device_scale_factor=2 if width == 360 else 1,
-        has_touch=width < 1000,
-        color_scheme=scheme,
-    )
-    page.goto(url)
-    STATES[name](page)
-    settle(page)
-    page.screenshot(path=OUT / f"{width}-{scheme}-{name}.png", full_page=name in WHOLE_PAGE)
-    page.context.close()
-
-
-def picture_for_readme(browser: Browser, url: str) -> None:
+def picture_for_readme(opened: Browser, url: str) -> None:
     """One worked call, with its signal and the whole court: their setter in 4."""
-    page = browser.new_page(viewport={"width": 960, "height": 596})
+    page = opened.new_page(viewport={"width": 960, "height": 596})
     page.goto(url)
     setter(page, 4)
     settle(page)
@@ -175,32 +155,15 @@ def picture_for_readme(browser: Browser, url: str) -> None:
     page.screenshot(path=README_PICTURE)
 
 
-def arguments() -> argparse.Namespace:
-    parser = argparse.ArgumentParser(
-        description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter
-    )
-    parser.add_argument("url", help="where the app is served")
-    parser.add_argument("states", nargs="*", help=f"some of: {', '.join(STATES)}")
-    parser.add_argument("--width", type=int, choices=list(SIZES), action="append")
-    parser.add_argument("--scheme", choices=SCHEMES, action="append")
-    parser.add_argument("--readme", action="store_true", help="only make the picture of the README")
-    return parser.parse_args()
-
-
 def main() -> None:
-    wanted = arguments()
-    with sync_playwright() as playwright:
-        path = os.environ.get("CHROMIUM") or shutil.which("chromium")
-        browser = playwright.chromium.launch(executable_path=path, args=["--no-sandbox", "--disable-gpu"])
+    arguments = parser(__doc__, STATES, SIZES)
+    arguments.add_argument("--readme", action="store_true", help="only make the picture of the README")
+    wanted = arguments.parse_args()
+    with browser() as opened:
         if wanted.readme:
-            picture_for_readme(browser, wanted.url)
+            picture_for_readme(opened, wanted.url)
         else:
-            OUT.mkdir(parents=True, exist_ok=True)
-            for width in wanted.width or SIZES:
-                for scheme in wanted.scheme or SCHEMES:
-                    for name in wanted.states or STATES:
-                        photograph(browser, wanted.url, width, scheme, name)
-        browser.close()
+            photograph(opened, OUT, wanted, STATES, SIZES, whole_page=WHOLE_PAGE)
 
 
 if __name__ == "__main__":

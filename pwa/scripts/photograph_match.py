@@ -8,18 +8,13 @@ The server must be running; matches are begun in it. They are for looking at, no
 
 from __future__ import annotations
 
-import argparse
-import os
 import re
-import shutil
-from collections.abc import Callable
-from pathlib import Path
 
-from playwright.sync_api import Browser, Page, StorageState, sync_playwright
+from album import ROOT, State, browser, parser, photograph, sign_in
+from playwright.sync_api import Page
 
-OUT = Path(__file__).resolve().parents[2] / "build" / "match"
+OUT = ROOT / "build" / "match"
 SIZES = {360: 740, 768: 1024, 1280: 800}
-SCHEMES = ("light", "dark")
 
 
 def demo(page: Page) -> None:
@@ -30,7 +25,13 @@ def demo(page: Page) -> None:
 
 def tap(page: Page, name: str, inside: str = ".log-pad") -> None:
     page.locator(inside).get_by_role("button", name=name, exact=True).click()
+    fresh(page)
+
+
+def fresh(page: Page) -> None:
+    """Wait until the screen shows what the last tap came to."""
     page.wait_for_timeout(250)
+    page.wait_for_function("() => !document.querySelector('.live[data-fresh=false]')")
 
 
 def known(page: Page) -> None:
@@ -83,11 +84,13 @@ def receiving(page: Page) -> None:
 def graded(page: Page) -> None:
     serving(page)
     page.locator(".grade", has_text="1").click()
+    fresh(page)
 
 
 def undone(page: Page) -> None:
     receiving(page)
     page.locator(".undo").click()
+    fresh(page)
 
 
 def missed(page: Page) -> None:
@@ -168,8 +171,7 @@ def finish_set(page: Page, winner: str) -> None:
         if page.locator(".row.two button", has_text="Missed").count() and winner == "We won":
             page.locator(".grade").nth(1).click()
             page.wait_for_timeout(80)
-        page.locator(".log-pad").get_by_role("button", name=winner, exact=True).click()
-        page.locator(".live[data-fresh=true], .set-view").wait_for()
+        tap(page, winner)
 
 
 def set_end(page: Page) -> None:
@@ -205,7 +207,7 @@ def seconds(page: Page) -> None:
     page.wait_for_timeout(2500)
 
 
-STATES: dict[str, Callable[[Page], None]] = {
+STATES: dict[str, State] = {
     "matches": matches,
     "before": before,
     "line-up": line_up,
@@ -232,52 +234,15 @@ STATES: dict[str, Callable[[Page], None]] = {
 WHOLE_PAGE = {"review"}
 
 
-def sign_in(browser: Browser, link: str) -> StorageState:
-    """Return what a browser keeps of the coach who is signed in."""
-    page = browser.new_page()
-    page.goto(link)
-    page.get_by_role("button", name="Sign in").click()
-    page.wait_for_url("**/matches")
-    kept = page.context.storage_state()
-    page.context.close()
-    return kept
-
-
-def arguments() -> argparse.Namespace:
-    parser = argparse.ArgumentParser(
-        description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter
-    )
-    parser.add_argument("url", help="where the app is served")
-    parser.add_argument("states", nargs="*", help=f"some of: {', '.join(STATES)}")
-    parser.add_argument("--width", type=int, choices=list(SIZES), action="append")
-    parser.add_argument("--scheme", choices=SCHEMES, action="append")
-    parser.add_argument("--sign-in", required=True, help="the link that the server printed; it works once")
-    return parser.parse_args()
-
-
 def main() -> None:
-    wanted = arguments()
-    OUT.mkdir(parents=True, exist_ok=True)
-    with sync_playwright() as playwright:
-        path = os.environ.get("CHROMIUM") or shutil.which("chromium")
-        browser = playwright.chromium.launch(executable_path=path, args=["--no-sandbox", "--disable-gpu"])
-        signed_in = sign_in(browser, wanted.sign_in)
-        for width in wanted.width or SIZES:
-            for scheme in wanted.scheme or SCHEMES:
-                for name in wanted.states or STATES:
-                    page = browser.new_page(
-                        viewport={"width": width, "height": SIZES[width]},
-                        device_scale_factor=2 if width == 360 else 1,
-                        color_scheme=scheme,
-                        storage_state=signed_in,
-                    )
-                    page.goto(f"{wanted.url}/matches")
-                    page.locator(".match").first.wait_for()
-                    STATES[name](page)
-                    page.wait_for_timeout(400)
-                    page.screenshot(path=OUT / f"{width}-{scheme}-{name}.png", full_page=name in WHOLE_PAGE)
-                    page.context.close()
-        browser.close()
+    arguments = parser(__doc__, STATES, SIZES)
+    arguments.add_argument("--sign-in", required=True, help="the link that the server printed; it works once")
+    wanted = arguments.parse_args()
+    with browser() as opened:
+        signed_in = sign_in(opened, wanted.sign_in)
+        photograph(
+            opened, OUT, wanted, STATES, SIZES, path="/matches", whole_page=WHOLE_PAGE, signed_in=signed_in
+        )
 
 
 if __name__ == "__main__":

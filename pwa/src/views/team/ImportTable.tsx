@@ -1,5 +1,5 @@
 import { useState } from "preact/hooks";
-import { state } from "../../actions/state";
+import { state, type Settings } from "../../actions/state";
 import { accept, editing, look, textOf } from "../../actions/team/edit";
 import { COLUMNS, type Column, type Imported, type TeamDetail } from "../../api/roster";
 import { useStore } from "../../store/store";
@@ -87,20 +87,26 @@ function Errors({ errors }: { errors: Imported["errors"] }) {
   );
 }
 
+type Row = Imported["players"][number];
+/** What a row comes to; a column that says nothing of anybody is left out, so that a phone shows the others whole. */
+const COLUMNS_SHOWN: readonly { head: string; cell: (player: Row, settings: Settings) => string }[] = [
+  { head: "Name", cell: ({ values }) => values.name ?? "" },
+  { head: "Player", cell: ({ values: { role, handedness, reach_m } }, settings) => playerInWords({ role: role ?? null, handedness: handedness ?? null, reach_m: reach_m ?? null }, settings) },
+  { head: "Serves", cell: ({ serves }, settings) => (serves ?? []).map((serve) => serveInWords(serve, settings)).join("; ") },
+  { head: "In for", cell: ({ comes_in_for }) => (comes_in_for ?? []).join(", ") },
+  { head: "Team", cell: ({ exists }) => (exists ? "changes" : "new") },
+];
+
 function Rows({ players }: { players: Imported["players"] }) {
   const { settings } = useStore(state);
   if (players.length === 0) return null;
+  const told = COLUMNS_SHOWN.map(({ head, cell }) => ({ head, cells: players.map((player) => cell(player, settings)) })).filter(({ cells }) => cells.some(Boolean));
   return (
     <div class="scroll" tabIndex={0} role="region" aria-label="Players in the table">
       <table>
-        <thead><tr><th scope="col">No.</th><th scope="col">Name</th><th scope="col">Player</th><th scope="col">Serves</th><th scope="col">In for</th><th scope="col">Team</th></tr></thead>
+        <thead><tr><th scope="col">No.</th>{told.map(({ head }) => <th key={head} scope="col">{head}</th>)}</tr></thead>
         <tbody>
-          {players.map(({ number, values, serves, comes_in_for, exists }) => (
-            <tr key={number}>
-              <th scope="row">{number}</th><td>{values.name ?? ""}</td><td>{playerInWords({ role: values.role ?? null, handedness: values.handedness ?? null, reach_m: values.reach_m ?? null }, settings)}</td>
-              <td>{(serves ?? []).map((serve) => serveInWords(serve, settings)).join("; ")}</td><td>{(comes_in_for ?? []).join(", ")}</td><td>{exists ? "changes" : "new"}</td>
-            </tr>
-          ))}
+          {players.map(({ number }, i) => <tr key={number}><th scope="row">{number}</th>{told.map(({ head, cells }) => <td key={head}>{cells[i]}</td>)}</tr>)}
         </tbody>
       </table>
     </div>
