@@ -81,7 +81,7 @@ function Someone({ frame, player, found, named, onTap, units, line_m }: SomeoneP
   const { position } = player;
   if (position === null || (found && player.role === "setter")) return null;
   const wrong = !found && named.includes(position);
-  const label = found || wrong ? String(position) : "";
+  const label = found ? player.label : wrong ? String(position) : ""; // found: as in the picture of the serve
   const { x, y } = frame.at(player);
   const ring = <Receiver frame={frame} player={{ ...player, label }} place={player} taking={wrong} />;
   if (!onTap) return ring;

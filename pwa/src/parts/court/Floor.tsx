@@ -11,6 +11,12 @@ const isFront = (position: Position): boolean => position >= 2 && position <= 4;
 /** Returns the middle of a position's part of the floor. [m] */
 const home = (position: Position): Point => ({ x_m: ACROSS[position], y_m: isFront(position) ? DEEP_M : 3 * DEEP_M });
 
+/** Whether a place lies in a position's own part of the floor. */
+export function isAtHome(position: Position, { x_m, y_m }: Point): boolean {
+  const middle = home(position);
+  return Math.abs(x_m - middle.x_m) <= HALF_M && Math.abs(y_m - middle.y_m) <= DEEP_M;
+}
+
 /** Returns where a position's number stands: in the corner of its part, off the players. [m] */
 export function numberOf(position: Position): Point {
   const { x_m, y_m } = home(position);

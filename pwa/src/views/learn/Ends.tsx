@@ -9,15 +9,17 @@ export function Intro({ against, onStart, onStock }: { against: string | null; o
     <>
       <section class="words">
         <h1 tabIndex={-1}>Serve so that the pass is hard</h1>
-        {against !== null && <p class="task">Rotations of <b>{against}</b>. <button type="button" class="link" onClick={onStock}>Learn with any team instead</button></p>}
+        {against !== null && <p class="task">These are the rotations of <b>{against}</b>. <button type="button" class="link" onClick={onStock}>Learn with any team instead</button></p>}
         <ul class="pass-kinds">
           <li><b>Easy</b> to pass: straight back, to a setter in sight.</li>
           <li><b>Hard</b>: turned to the side, to a setter out of sight.</li>
           <li>The setter’s place changes: six <b>rotations</b>, each with its best serve.</li>
         </ul>
+      </section>
+      <section class="picture">
+        <Story />
         <Help terms={["setter", "passer", "rotation", "position", "passTarget", "wins", "misses", "zone", "depth"]} />
       </section>
-      <section class="picture"><Story /></section>
       <section class="thumb"><button type="button" class="strong" onClick={onStart}>Start: six rotations</button></section>
     </>
   );

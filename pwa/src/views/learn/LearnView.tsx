@@ -13,7 +13,7 @@ import { useStore } from "../../store/store";
 import { End, Intro } from "./Ends";
 import { Progress } from "./Progress";
 import { Seen } from "./Seen";
-import { BEYOND_WORDS, findHint, PLACE_WORDS, REVEAL_AFTER, SPOT_HINT, TARGET_HINT } from "./words";
+import { BEYOND_WORDS, findHint, PLACE_WORDS, REVEAL_AFTER, spotHint, TARGET_HINT } from "./words";
 
 export function LearnView({ now }: { now: State }) {
   const at = useStore(lesson);
@@ -45,7 +45,7 @@ function Choosing({ at, answer, now }: { at: Lesson; answer: CallAnswer; now: St
   const spot = stands(situation.server.spots).find(({ name }) => name === at.spot);
   const again = setter !== undefined && missed.includes(setter);
   const first = again || done.length + missed.length === 0; // later the hints are known
-  const hint = step === "find" ? findHint(at, answer) : first ? (step === "spot" ? SPOT_HINT : TARGET_HINT) : "";
+  const hint = step === "find" ? findHint(at, answer) : first ? (step === "spot" ? spotHint(answer) : TARGET_HINT) : "";
   return (
     <>
       <section class="words">

@@ -50,7 +50,7 @@ function Said({ frame, to, strong, lines }: { frame: Plan; to: Point; strong: st
   return (
     <>
       <path class="leader" d={`M${x} ${y} H${COURT + 6}`} />
-      {[strong, ...lines].map((text, i) => <text key={text} class={text === strong ? "said strong" : "said"} x={COURT + 10} y={y} dy={`${0.36 + i * 1.2}em`} font-size="15">{text}</text>)}
+      {[strong, ...lines].map((text, i) => <text key={text} class={text === strong ? "said strong" : "said"} x={COURT + 10} y={y} dy={`${0.36 + i * 1.35}em`} font-size="15">{text}</text>)}
     </>
   );
 }
