@@ -1,12 +1,12 @@
 import { beforeEach, expect, test } from "vitest";
 import type { Call, CallAnswer } from "../api/types";
-import { behind, find, lesson, next, ROTATIONS, type Lesson } from "./learn";
+import { behind, find, lesson, next, ROTATIONS, seenAtOnce, type Lesson } from "./learn";
 
 const worth = (keep: number): Call => ({ keep }) as Call;
-const round = (part: Partial<Lesson> = {}): void =>
-  lesson.set({ step: "seen", answer: { best: worth(0.5) } as CallAnswer, serve: worth(0.49), wrong: [], ...part });
+const round = ({ serve = worth(0.49), ...part }: Partial<Lesson> = {}): void =>
+  lesson.set({ step: "seen", answer: { best: worth(0.5) } as CallAnswer, serve, first: serve, wrong: [], ...part });
 
-beforeEach(() => lesson.set({ step: "find", ahead: ROTATIONS, missed: [], done: [], answer: null, serve: null, wrong: [] }));
+beforeEach(() => lesson.set({ step: "find", ahead: ROTATIONS, missed: [], done: [], answer: null, serve: null, first: null, wrong: [] }));
 
 test("a rotation that was seen at once is done and does not come back", () => {
   round();
@@ -45,4 +45,11 @@ test("it ends when every rotation was seen at once, and what came back is counte
 test("a serve that happens to be worth more than the best is not behind it", () => {
   round({ serve: worth(0.5001) });
   expect(behind(lesson.get())).toBe(0);
+});
+
+test("a better serve, tried after the best was shown, does not undo the first; nor does a worse one", () => {
+  round({ first: worth(0.46), serve: worth(0.5) });
+  expect(seenAtOnce(lesson.get())).toBe(false);
+  round({ first: worth(0.5), serve: worth(0.4) });
+  expect(seenAtOnce(lesson.get())).toBe(true);
 });

@@ -11,6 +11,7 @@ export const GLOSSARY = {
   signal: ["Hand signal", "Three poses, shown one after the other: spot, zone, depth. Count the fingers."],
   setter: ["Setter", "Their player who takes the second contact. Say which position she is in when we serve."],
   position: ["Position 1 to 6", "A player’s place in the rotation: 1 right back, 2 right front, 3 middle front, 4 left front, 5 left back, 6 middle back. We look at them across the net, so their right is on our left."],
+  rotation: ["Rotation", "The order in which a team’s six stand. Each time they win the serve back all move one place round, so there are six."],
   row: ["Front row, back row", "Positions 2, 3, 4 and positions 1, 6, 5."],
   server: ["Server", "The kind of serve. Until a server of your own is entered, the usual one of the level stands in."],
   kind: ["Float, topspin", "A float flies without spin and wanders; topspin makes the ball dip. Standing or jumping; plain overhand has a little spin; underhand is hit from below the shoulder."],

@@ -2,16 +2,18 @@
 import { useEffect } from "preact/hooks";
 import "../styles";
 import { aimAt, begin, fetchRound, find, lesson, pickSpot, serveIt, teach, type Lesson, type Step } from "../../actions/learn";
-import { go } from "../../actions/route";
+import { go, opponentPath } from "../../actions/route";
+import type { CallAnswer } from "../../api/types";
 import type { State } from "../../actions/state";
 import { Announcer } from "../../parts/Announcer";
 import { Board } from "../../parts/court/Board";
+import { stands } from "../../parts/court/stands";
 import { SpotPicker } from "../../parts/SpotPicker";
 import { useStore } from "../../store/store";
 import { End, Intro } from "./Ends";
-import { Places } from "./Places";
+import { Progress } from "./Progress";
 import { Seen } from "./Seen";
-import { hintFor, PLACE_WORDS } from "./words";
+import { BEYOND_WORDS, findHint, PLACE_WORDS, REVEAL_AFTER, spotHint, TARGET_HINT } from "./words";
 
 export function LearnView({ now }: { now: State }) {
   const at = useStore(lesson);
@@ -27,7 +29,7 @@ function Page({ at, children }: { at: Lesson; children: preact.ComponentChildren
   return (
     <main class="learn" data-step={at.step}>
       <header class="top">
-        <button type="button" class="link" onClick={() => go("/")}>Back to the call</button>
+        <button type="button" class="link" onClick={() => go(at.opponent ? opponentPath(at.opponent.id) : "/")}>Leave</button>
         {at.step !== "start" && <Progress at={at} />}
       </header>
       {children}
@@ -35,44 +37,35 @@ function Page({ at, children }: { at: Lesson; children: preact.ComponentChildren
   );
 }
 
-/** Six dots, one for each rotation. */
-function Progress({ at: { done } }: { at: Lesson }) {
-  return (
-    <p class="progress" role="img" aria-label={`${done.length} of 6 rotations seen`}>
-      {Array.from({ length: 6 }, (_, i) => <i key={i} class={i < done.length ? "on" : ""} />)}
-    </p>
-  );
-}
+const HEADS: Partial<Record<Step, string>> = { find: "Find their setter", spot: "Where do you stand?", target: "Aim your serve" };
 
-const HEADS: Partial<Record<Step, string>> = { find: "Find their setter", spot: "Where do you serve from?", target: "Where should the ball land?" };
-
-function Choosing({ at, answer: { situation }, now }: { at: Lesson; answer: NonNullable<Lesson["answer"]>; now: State }) {
-  const [setter] = at.ahead;
-  const spot = situation.server.spots.find(({ name }) => name === at.spot);
-  const wrong = at.wrong.at(-1);
-  const first = at.done.length + at.missed.length === 0; // the hints are read once
-  const said = at.step === "find" && wrong !== undefined ? `That is the player in ${wrong}, ${PLACE_WORDS[wrong]}. Look again.` : hintFor(at);
+function Choosing({ at, answer, now }: { at: Lesson; answer: CallAnswer; now: State }) {
+  const { ahead: [setter], missed, done, step, wrong } = at;
+  const { situation } = answer;
+  const spot = stands(situation.server.spots).find(({ name }) => name === at.spot);
+  const again = setter !== undefined && missed.includes(setter);
+  const first = again || done.length + missed.length === 0; // later the hints are known
+  const hint = step === "find" ? findHint(at, answer) : first ? (step === "spot" ? spotHint(answer) : TARGET_HINT) : "";
   return (
     <>
       <section class="words">
-        <h1 tabIndex={-1}>{HEADS[at.step]}</h1>
-        {at.step === "find" && setter !== undefined && <p class="task">She is in position <b>{setter}</b>: {PLACE_WORDS[setter]}. Tap her.</p>}
-        {(first || wrong !== undefined) && <p class="hint">{said}</p>}
-        {at.step === "find" && setter !== undefined && <Places setter={setter} />}
-        {at.tooFar && <p class="notice" role="alert">From there this serve does not reach that place over the net. Aim nearer to the middle of the court.</p>}
+        <h1 tabIndex={-1}>{HEADS[step]}</h1>
+        {step === "find" && setter !== undefined && <p class="task">{again ? "Again:" : "She is in"} position <b>{setter}</b>, {PLACE_WORDS[setter]}.</p>}
+        {at.beyond ? <p class="notice" role="alert">{BEYOND_WORDS[at.beyond]}</p> : <p class="hint">{hint}</p>}
         <Gone at={at} />
       </section>
       <section class="picture">
         <Board
-          situation={situation} units={now.settings} named={at.wrong} found={at.step !== "find"} server={spot ?? null} target={at.step === "target" ? at.target : null}
-          {...(at.step === "find" && { onTap: find })} {...(at.step === "target" && { onAim: aimAt })}
+          situation={situation} units={now.settings} named={wrong} found={step !== "find"} shown={wrong.length >= REVEAL_AFTER} server={spot ?? null}
+          target={step === "target" ? at.target : null}
+          {...(step === "find" ? { onTap: find } : { onStand: pickSpot })} {...(step === "target" && { onAim: aimAt })}
         />
       </section>
       <section class="thumb">
-        {at.step !== "find" && <SpotPicker label="Your end line" picked={at.spot ? [at.spot] : []} onPick={pickSpot} />}
-        {at.step === "target" && <button type="button" class="strong" onClick={() => void serveIt()}>Serve there</button>}
+        {step !== "find" && <SpotPicker label="Your end line" picked={at.spot ? [at.spot] : []} onPick={pickSpot} />}
+        {step === "target" && <button type="button" class="strong" aria-disabled={at.waiting} onClick={() => void serveIt()}>{at.waiting ? "The ball flies…" : "Serve there"}</button>}
       </section>
-      <Announcer text={said} />
+      <Announcer text={hint} />
     </>
   );
 }
