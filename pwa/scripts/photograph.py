@@ -24,6 +24,8 @@ README_PICTURE = ROOT / "pwa" / "pictures" / "call.png"
 SIZES = {360: 740, 740: 360, 768: 1024, 1280: 800}
 SCHEMES = ("light", "dark")
 CALLS = "**/api/v1/calls"
+STALLED = "globalThis.fetch = () => new Promise(() => undefined)"  # a network that never answers
+SERVER_ONLY = "delete globalThis.Worker"  # a browser without the engine: what the server does not answer shows
 
 
 def setter(page: Page, position: int) -> None:
@@ -51,6 +53,32 @@ def drag(page: Page, grip: str, dx: float, dy: float) -> None:
 
 def start(page: Page) -> None:
     page.get_by_role("heading", name="Where is their setter?").wait_for()
+
+
+def waiting(page: Page) -> None:
+    """The first tap, and its answer on the way."""
+    start(page)
+    page.locator(".cycle").first.wait_for()
+    page.evaluate(STALLED)
+    page.get_by_role("button", name="Setter in 1,").click()
+    page.get_by_role("heading", name="Working out the call").wait_for()
+
+
+def no_call(page: Page) -> None:
+    """The first tap, and no server."""
+    start(page)
+    page.locator(".cycle").first.wait_for()
+    page.context.set_offline(True)
+    page.get_by_role("button", name="Setter in 1,").click()
+    page.get_by_role("heading", name="No call yet").wait_for()
+
+
+def from_last_time(page: Page) -> None:
+    setter(page, 1)
+    page.wait_for_timeout(500)  # until it is kept
+    page.add_init_script(STALLED)
+    page.reload()
+    page.get_by_text("From last time").wait_for()
 
 
 def setter_in(position: int) -> Callable[[Page], None]:
@@ -84,6 +112,21 @@ def youngest(page: Page) -> None:
     setter(page, 2)
 
 
+def picked(page: Page) -> None:
+    """Another call than the best."""
+    setter(page, 1)
+    page.locator(".option").first.click()
+    page.get_by_text("Your pick").wait_for()
+    page.evaluate("scrollTo(0, 0)")
+
+
+def feet_and_miles(page: Page) -> None:
+    setter(page, 1)
+    for units in ("lengths m", "speeds km/h"):
+        page.get_by_role("button", name=units).click()
+    page.evaluate("scrollTo(0, 0)")
+
+
 def why(page: Page) -> None:
     setter(page, 1)
     page.locator(".why > summary").click()
@@ -112,6 +155,13 @@ def server_view(page: Page) -> None:
     page.locator(".huge").wait_for()
 
 
+def server_view_gone(page: Page) -> None:
+    server_view(page)
+    page.context.set_offline(True)
+    page.get_by_role("button", name="setter in 2").click()
+    page.get_by_text("cannot be reached").first.wait_for()
+
+
 def error(page: Page) -> None:
     """The service really refuses: the request is sent with a position that does not exist."""
 
@@ -135,16 +185,22 @@ def gone(page: Page) -> None:
 
 STATES: dict[str, Callable[[Page], None]] = {
     "start": start,
+    "waiting": waiting,
+    "no-call": no_call,
+    "from-last-time": from_last_time,
     **{f"setter-{n}": setter_in(n) for n in range(1, 7)},
     "dragging": dragging,
     "overlap-limit": limit,
     "turned": turned,
     "youngest": youngest,
+    "picked": picked,
+    "feet-and-miles": feet_and_miles,
     "why": why,
     "words": words,
     "two-spots": two_spots,
     "caution": caution,
     "server-view": server_view,
+    "server-view-gone": server_view_gone,
     "error": error,
     "gone": gone,
 }
@@ -157,7 +213,9 @@ def photograph(browser: Browser, url: str, width: int, scheme: str, name: str) -
         device_scale_factor=2 if width == 360 else 1,
         has_touch=width < 1000,
         color_scheme=scheme,
+        service_workers="block",
     )
+    page.add_init_script(SERVER_ONLY)
     page.goto(url)
     STATES[name](page)
     settle(page)
