@@ -24,8 +24,8 @@ README_PICTURE = ROOT / "pwa" / "pictures" / "call.png"
 SIZES = {360: 740, 740: 360, 768: 1024, 1280: 800}
 SCHEMES = ("light", "dark")
 CALLS = "**/api/v1/calls"
-STALLED = "globalThis.fetch = () => new Promise(() => undefined)"  # a network that never answers
-SERVER_ONLY = "delete globalThis.Worker"  # a browser without the engine: what the server does not answer shows
+STALLED = "globalThis.fetch = () => new Promise(() => undefined); 0"  # a network that never answers
+SERVER_ONLY = "delete globalThis.Worker"  # no engine on the device: the server is asked, and missed
 
 
 def setter(page: Page, position: int) -> None:
@@ -143,6 +143,13 @@ def two_spots(page: Page) -> None:
     page.locator(".compare-view .two").wait_for()
 
 
+def two_spots_gone(page: Page) -> None:
+    two_spots(page)
+    page.context.set_offline(True)
+    page.get_by_role("group", name="On the left").get_by_role("button", name="Middle").click()
+    page.get_by_text("cannot be reached").first.wait_for()
+
+
 def caution(page: Page) -> None:
     setter(page, 1)
     page.get_by_role("link", name="Server view").click()
@@ -198,6 +205,7 @@ STATES: dict[str, Callable[[Page], None]] = {
     "why": why,
     "words": words,
     "two-spots": two_spots,
+    "two-spots-gone": two_spots_gone,
     "caution": caution,
     "server-view": server_view,
     "server-view-gone": server_view_gone,

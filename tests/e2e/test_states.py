@@ -31,6 +31,8 @@ def test_a_state_is_readable_at_every_width_and_in_both_schemes(page: Page, stat
         assert overlaps(page) == [], width
         assert outside(page) == [], width
         assert axe(page) == [], width
+        for call in page.locator(".call h1").all():
+            assert call.evaluate("e => parseFloat(getComputedStyle(e).fontSize)") >= CALL_PX, width
     page.set_viewport_size({"width": 360, "height": 740})
     page.emulate_media(color_scheme="dark")
     assert axe(page) == []
@@ -131,6 +133,24 @@ def test_a_first_tap_without_a_server_waits_and_then_shows_the_call(page: Page, 
     finally:
         server.start()
     expect(page.locator(".call h1")).to_contain_text("zone", timeout=15_000)
+
+
+def test_what_is_at_the_thumb_stays_there_when_the_first_call_comes(page: Page):
+    page.set_viewport_size({"width": 360, "height": 740})
+    start(page)
+    expect(page.locator(".cycle")).to_have_count(2)
+    held = []
+    page.route("**/api/v1/calls", held.append)
+    page.get_by_role("button", name="Setter in 1,").click()
+    expect(page.get_by_role("heading", name="Working out the call")).to_be_visible()
+    buttons = page.locator(".dock .place, .dock .cycle")
+    before = [button.bounding_box() for button in buttons.all()]
+    assert len(before) == 8
+    page.unroute("**/api/v1/calls")
+    for route in held:
+        route.continue_()
+    expect(page.locator(".ceiling button")).to_have_count(2)
+    assert [button.bounding_box() for button in buttons.all()] == before
 
 
 def test_the_page_says_nothing_in_the_console(phone):

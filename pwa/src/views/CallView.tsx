@@ -17,7 +17,7 @@ import { Notices } from "./Notices";
 import { UpdateOffer } from "./OnThisDevice";
 import { Options, StayOffs } from "./Options";
 import { Settings } from "./Settings";
-import { shownCall, stale } from "./shown";
+import { noCallYet, shownCall, stale } from "./shown";
 import { StartView } from "./StartView";
 import { Ways } from "./Ways";
 import { Why } from "./Why";
@@ -115,7 +115,7 @@ function Waiting({ now }: { now: State }) {
       <TopBar />
       <section class="call">
         <p class="situation">their setter in <b>{now.question.setter}</b></p>
-        <h1 tabIndex={-1}>{now.refused || now.gone ? "No call yet" : "Working out the call…"}</h1>
+        <h1 tabIndex={-1}>{noCallYet(now)}</h1>
         <Notices now={now} />
       </section>
       <Dock now={now} grips={[]} units={now.settings} />
