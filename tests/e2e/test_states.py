@@ -123,6 +123,21 @@ def test_when_the_server_is_gone_the_last_call_stays_and_comes_back_by_itself(pa
     expect(page.locator(".notice")).to_have_count(0)
 
 
+def test_two_spots_of_which_one_is_not_known_yet_get_no_verdict(page: Page):
+    start(page)
+    pick(page, 1)
+    page.get_by_role("link", name="Two spots side by side").click()
+    expect(page.locator("h1")).to_contain_text("Right corner wins")
+    page.context.set_offline(True)
+    page.get_by_role("group", name="On the left").get_by_role("button", name="Right", exact=True).click()
+    expect(page.locator(".notice")).to_contain_text("the last pair it gave")
+    expect(page.locator("h1")).to_have_text("Two spots side by side")
+    expect(page.locator("h2").first).to_contain_text("Left corner")  # what is below says what it is
+    page.context.set_offline(False)
+    expect(page.locator("h1")).to_contain_text("in 100", timeout=15_000)
+    expect(page.locator("h2").first).to_contain_text("Right")
+
+
 def test_a_first_tap_without_a_server_waits_and_then_shows_the_call(page: Page, server):
     start(page)
     server.stop()
