@@ -213,6 +213,20 @@ def test_why_adds_up_to_the_difference_from_a_plain_serve(page: Page, server):
     assert words(page.locator(".sum")) == f"together {signed(gain)}"
 
 
+def test_every_word_of_picture_numbers_and_choices_has_its_help(page: Page):
+    start(page)
+    pick(page, 1)
+    page.locator(".why > summary").click()
+    page.get_by_text("Every word on this screen").click()
+    used = [*page.locator(".legend li").all(), *page.locator(".why .numbers dt").all()]
+    used += [*page.locator(".cycle .caption").all(), page.locator(".stay-off h2")]
+    asked_for = {words(word).split(",")[0].lower() for word in used} - {"lengths", "speeds"}  # units
+    assert len(asked_for) == 18
+    helped = {words(term).lower() for term in page.locator(".settings .help dt").all()}
+    assert {word for word in asked_for if not any(term.startswith(word) for term in helped)} == set()
+    assert all(len(words(text)) > 15 for text in page.locator(".settings .help dd").all())
+
+
 def test_an_alternative_can_be_picked_and_left_again(page: Page, server):
     start(page)
     pick(page, 1)

@@ -113,6 +113,11 @@ def test_a_drag_stops_where_overlap_says_and_names_who_holds_the_player(page: Pa
     expect(page.locator(".limits .reached")).to_have_count(1)
     expect(page.locator(".move-pad")).to_contain_text(f"{limits['x_max_m']:.1f} m to our right")
     expect(page.locator(".move-pad")).to_contain_text(f"Held by {limits['by']['x_max_m']}")
+    edge = page.locator(".limits .reached").bounding_box()
+    for word in page.locator(".captions text").all():  # no word on the line that she has reached
+        box = word.bounding_box()
+        beside = box["x"] > edge["x"] + edge["width"] or box["x"] + box["width"] < edge["x"]
+        assert beside or box["y"] > edge["y"] + edge["height"] or box["y"] + box["height"] < edge["y"]
     page.mouse.up()
     expect(page.get_by_role("alert")).to_have_count(0)
 
