@@ -115,3 +115,26 @@ def test_nothing_above_the_picture_gives_way_while_something_is_dragged(page: Pa
     assert len(said) > 1  # the text did change
     for part in zip(*heights, strict=True):
         assert list(part) == sorted(part)
+
+
+@pytest.mark.parametrize("scrolled", [0, 60])
+def test_the_picture_keeps_its_place_under_the_finger_while_the_words_above_it_grow(
+    page: Page, scrolled: int
+):
+    page.set_viewport_size({"width": 412, "height": 839})
+    start(page)
+    pick(page, 1)
+    page.evaluate(f"scrollTo(0, {scrolled})")
+    x, y = middle(grip(page, "passer-5"))
+    page.mouse.move(x, y)
+    page.mouse.down()
+    heights, tops = set(), set()
+    for step in range(3, 9):  # from the first pixels of a drag on
+        page.mouse.move(x - 4 * step, y + 2 * step)
+        page.wait_for_timeout(180)
+        assert middle(grip(page, "passer-5")) == pytest.approx((x - 4 * step, y + 2 * step), abs=1)
+        heights.add(height_of(page, ".about"))
+        tops.add(round(box(page.locator(".court-picture"))[1]))
+    page.mouse.up()
+    assert len(heights) > 1  # the words did grow
+    assert len(tops) == 1

@@ -9,6 +9,7 @@ import { Court } from "../parts/court/Court";
 import { Legend } from "../parts/Legend";
 import { Signal } from "../parts/Signal";
 import { useSteadyHeight } from "../parts/useSteadyHeight";
+import { useStill } from "../parts/useStill";
 import { inUnits, signed } from "../parts/units";
 import { choose } from "../actions/change";
 import { Dock } from "./Dock";
@@ -25,6 +26,7 @@ import { Why } from "./Why";
 export function CallView({ now }: { now: State }) {
   const call = shownCall(now);
   const { answer, question, settings } = now;
+  const still = useStill<HTMLElement>(now.held !== null);
   if (question.setter === null) return <StartView now={now} />;
   if (!answer || !call) return <Waiting now={now} />;
   const grips = handlesOf(answer, question);
@@ -34,7 +36,7 @@ export function CallView({ now }: { now: State }) {
       <TheCall now={now} answer={answer} call={call} />
       <Signal poses={call.signal} />
       <About now={now} answer={answer} call={call} />
-      <section class="picture" aria-label="The picture">
+      <section class="picture" aria-label="The picture" ref={still}>
         <Court
           answer={answer} call={call} units={settings} turned={settings.turned}
           moving={{ grips, held: now.held, onHold: hold, onMove: move }}
