@@ -13,6 +13,7 @@ from playwright.sync_api import Browser, Page, StorageState, sync_playwright
 
 ROOT = Path(__file__).resolve().parents[2]
 SCHEMES = ("light", "dark")
+SERVER_ONLY = "delete globalThis.Worker"  # no engine on the device
 State = Callable[[Page], None]
 """Brings a page, open at its first address, into a state worth a picture."""
 
@@ -59,10 +60,12 @@ def photograph(
     path: str = "/",
     whole_page: Collection[str] = (),
     signed_in: StorageState | None = None,
+    server_only: bool = False,
 ) -> None:
     """Photograph the states that are wanted into a folder, WIDTH-SCHEME-STATE.png.
 
     sizes : heights by widths [px]      path : where every state begins      whole_page : states that scroll
+    server_only : calls come from the server, and are missed when it is gone
     """
     out.mkdir(parents=True, exist_ok=True)
     for width in wanted.width or sizes:
@@ -74,7 +77,10 @@ def photograph(
                     has_touch=width < 1000,
                     color_scheme=scheme,
                     storage_state=signed_in,
+                    service_workers="block" if server_only else "allow",
                 )
+                if server_only:
+                    page.add_init_script(SERVER_ONLY)
                 page.goto(f"{wanted.url}{path}")
                 states[name](page)
                 page.wait_for_timeout(400)

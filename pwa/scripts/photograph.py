@@ -11,13 +11,15 @@ from __future__ import annotations
 
 import json
 
-from album import ROOT, State, browser, parser, photograph
 from playwright.sync_api import Browser, Page, Route
+
+from album import ROOT, State, browser, parser, photograph
 
 OUT = ROOT / "build" / "photographs"
 README_PICTURE = ROOT / "pwa" / "pictures" / "call.png"
 SIZES = {360: 740, 740: 360, 768: 1024, 1280: 800}
 CALLS = "**/api/v1/calls"
+STALLED = "globalThis.fetch = () => new Promise(() => undefined); 0"  # a network that never answers
 
 
 def setter(page: Page, position: int) -> None:
@@ -45,6 +47,32 @@ def drag(page: Page, grip: str, dx: float, dy: float) -> None:
 
 def start(page: Page) -> None:
     page.get_by_role("heading", name="Where is their setter?").wait_for()
+
+
+def waiting(page: Page) -> None:
+    """The first tap, and its answer on the way."""
+    start(page)
+    page.locator(".cycle").first.wait_for()
+    page.evaluate(STALLED)
+    page.get_by_role("button", name="Setter in 1,").click()
+    page.get_by_role("heading", name="Working out the call").wait_for()
+
+
+def no_call(page: Page) -> None:
+    """The first tap, and no server."""
+    start(page)
+    page.locator(".cycle").first.wait_for()
+    page.context.set_offline(True)
+    page.get_by_role("button", name="Setter in 1,").click()
+    page.get_by_role("heading", name="No call yet").wait_for()
+
+
+def from_last_time(page: Page) -> None:
+    setter(page, 1)
+    page.wait_for_timeout(500)  # until it is kept
+    page.add_init_script(STALLED)
+    page.reload()
+    page.get_by_text("From last time").wait_for()
 
 
 def setter_in(position: int) -> State:
@@ -78,6 +106,21 @@ def youngest(page: Page) -> None:
     setter(page, 2)
 
 
+def picked(page: Page) -> None:
+    """Another call than the best."""
+    setter(page, 1)
+    page.locator(".option").first.click()
+    page.get_by_text("Your pick").wait_for()
+    page.evaluate("scrollTo(0, 0)")
+
+
+def feet_and_miles(page: Page) -> None:
+    setter(page, 1)
+    for units in ("lengths m", "speeds km/h"):
+        page.get_by_role("button", name=units).click()
+    page.evaluate("scrollTo(0, 0)")
+
+
 def why(page: Page) -> None:
     setter(page, 1)
     page.locator(".why > summary").click()
@@ -94,6 +137,13 @@ def two_spots(page: Page) -> None:
     page.locator(".compare-view .two").wait_for()
 
 
+def two_spots_gone(page: Page) -> None:
+    two_spots(page)
+    page.context.set_offline(True)
+    page.get_by_role("group", name="On the left").get_by_role("button", name="Middle").click()
+    page.get_by_text("cannot be reached").first.wait_for()
+
+
 def caution(page: Page) -> None:
     setter(page, 1)
     page.get_by_role("link", name="Server view").click()
@@ -104,6 +154,13 @@ def server_view(page: Page) -> None:
     caution(page)
     page.get_by_role("button", name="Read").click()
     page.locator(".huge").wait_for()
+
+
+def server_view_gone(page: Page) -> None:
+    server_view(page)
+    page.context.set_offline(True)
+    page.get_by_role("button", name="setter in 2").click()
+    page.get_by_text("cannot be reached").first.wait_for()
 
 
 def error(page: Page) -> None:
@@ -129,16 +186,23 @@ def gone(page: Page) -> None:
 
 STATES: dict[str, State] = {
     "start": start,
+    "waiting": waiting,
+    "no-call": no_call,
+    "from-last-time": from_last_time,
     **{f"setter-{n}": setter_in(n) for n in range(1, 7)},
     "dragging": dragging,
     "overlap-limit": limit,
     "turned": turned,
     "youngest": youngest,
+    "picked": picked,
+    "feet-and-miles": feet_and_miles,
     "why": why,
     "words": words,
     "two-spots": two_spots,
+    "two-spots-gone": two_spots_gone,
     "caution": caution,
     "server-view": server_view,
+    "server-view-gone": server_view_gone,
     "error": error,
     "gone": gone,
 }
@@ -163,7 +227,7 @@ def main() -> None:
         if wanted.readme:
             picture_for_readme(opened, wanted.url)
         else:
-            photograph(opened, OUT, wanted, STATES, SIZES, whole_page=WHOLE_PAGE)
+            photograph(opened, OUT, wanted, STATES, SIZES, whole_page=WHOLE_PAGE, server_only=True)
 
 
 if __name__ == "__main__":

@@ -9,8 +9,9 @@ for comparing.
 
 from __future__ import annotations
 
-from album import ROOT, State, browser, parser, photograph, sign_in
 from playwright.sync_api import Page
+
+from album import ROOT, State, browser, parser, photograph, sign_in
 
 OUT = ROOT / "build" / "club"
 SIZES = {360: 740, 820: 1180, 1280: 800}

@@ -10,8 +10,9 @@ from __future__ import annotations
 
 import re
 
-from album import ROOT, State, browser, parser, photograph, sign_in
 from playwright.sync_api import Page
+
+from album import ROOT, State, browser, parser, photograph, sign_in
 
 OUT = ROOT / "build" / "match"
 SIZES = {360: 740, 768: 1024, 1280: 800}

@@ -14,6 +14,7 @@ import "./style/base.css";
 import "./style/court.css";
 import "./style/parts.css";
 import "./style/views.css";
+import "./style/server.css";
 import { CallView } from "./views/CallView";
 import { CompareView } from "./views/CompareView";
 import { fetchPagesSoon, later } from "./views/Later";

@@ -7,14 +7,10 @@ replayed by the second, slow program; so the screen is compared with what should
 from __future__ import annotations
 
 import re
-import sys
-from pathlib import Path
 from typing import Any
 from uuid import UUID
 
 from playwright.sync_api import Locator, Page, expect
-
-sys.path.insert(0, str(Path(__file__).parents[1]))
 
 from slow_match import replay as slow_replay
 

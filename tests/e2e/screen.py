@@ -95,6 +95,17 @@ def metres(page: Page, selector: str) -> tuple[float, float]:
     return right / scale, -down / scale
 
 
+def ends(page: Page, selector: str) -> tuple[tuple[float, float], tuple[float, float]]:
+    """Return where a line of the picture begins and ends, in metres from the middle of the court. [m]"""
+    court, scale = drawn(page, ".lines .court"), pixels_per_m(page)
+    places = page.locator(f".court-picture {selector}").evaluate(
+        "e => [0, e.getTotalLength()].map((s) => { const {x, y} = e.getPointAtLength(s); return [x, y]; })"
+    )
+    left, top = court["x"] + court["width"] / 2, court["y"] + court["height"] / 2
+    begin, end = (((x - left) / scale, (top - y) / scale) for x, y in places)
+    return begin, end
+
+
 def asked(position: int, **changes: Any) -> dict[str, Any]:
     """Return the request that the first screen should make, in the test's own words."""
     return {

@@ -7,7 +7,20 @@ import math
 import pytest
 from playwright.sync_api import Page, expect
 
-from .screen import answer, asked, drawn, grip, metres, middle, pick, pixels_per_m, signed, start, words
+from .screen import (
+    answer,
+    asked,
+    drawn,
+    ends,
+    grip,
+    metres,
+    middle,
+    pick,
+    pixels_per_m,
+    signed,
+    start,
+    words,
+)
 
 POSITIONS = (1, 2, 3, 4, 5, 6)
 
@@ -71,14 +84,88 @@ def test_the_picture_is_drawn_to_scale_from_the_numbers_of_the_api(page: Page, s
     assert drawn(page, ".ring-of-half")["height"] / pixels_per_m(page) == pytest.approx(2 * half, abs=0.03)
 
 
+def bearing_deg(begin: tuple[float, float], end: tuple[float, float]) -> float:
+    return math.degrees(math.atan2(end[1] - begin[1], end[0] - begin[0]))
+
+
+@pytest.mark.parametrize("position", [1, 4])
+def test_the_lines_of_serve_pass_run_and_lane_are_those_of_the_api(page: Page, server, position: int):
+    """The pass, the run and the lane stop short of what they lead to; their directions are exact."""
+    start(page)
+    pick(page, position)
+    said = answer(server, asked(position))
+    best, situation, off = said["best"], said["situation"], said["stay_off"][0]
+
+    def at(place: dict) -> tuple[float, float]:
+        return place["x_m"], place["y_m"]
+
+    contact, target = ends(page, "path.serve")
+    assert contact == pytest.approx(at(best["contact"]), abs=0.02)
+    assert target == pytest.approx(at(best["target"]), abs=0.02)
+    for line, begin, end in (
+        ("path.pass", best["target"], situation["pass_target"]),
+        ("path.run", situation["setter_start"], situation["pass_target"]),
+        (".lane path:not(.cross)", off["contact"], off["target"]),
+    ):
+        drawn_so, told = bearing_deg(*ends(page, line)), bearing_deg(at(begin), at(end))
+        assert drawn_so == pytest.approx(told, abs=0.5), line
+    turn = bearing_deg(target, contact) - bearing_deg(*ends(page, "path.pass"))
+    between = abs((turn + 180) % 360 - 180)  # the angle that is drawn, against the one that is written
+    assert between == pytest.approx(best["pass_angle_deg"], abs=0.5)
+    assert words(page.locator("text.angle")) == f"{best['pass_angle_deg']:.0f}°"
+
+
+def test_the_picture_is_told_in_words_too(page: Page, server):
+    start(page)
+    pick(page, 4)
+    said = answer(server, asked(4))
+    best = said["best"]
+    told = page.get_by_role("group", name="The court with this call").get_attribute("aria-label")
+    ellipse = best["scatter"]["ellipse"]
+    for part in (
+        best["words"]["call"],
+        best["words"]["place"],
+        f"within {ellipse['semi_across_m']:.1f} m to either side",
+        f"Pass angle {best['pass_angle_deg']:.0f} degrees",
+        f"runs {best['setter_run_m']:.1f} m",
+    ):
+        assert part in told
+
+
+def test_a_screen_reader_meets_the_call_then_the_signal_then_the_rest(page: Page, server):
+    start(page)
+    pick(page, 4)
+    best = answer(server, asked(4))["best"]
+    read = page.locator("main").aria_snapshot()
+    parts = [
+        f'heading "{best["words"]["call"]}" [level=1]',
+        "wins ",
+        'list "Hand signal, in this order"',
+        f"{best['signal'][0]['text']} : index",  # the left corner is one finger
+        best["words"]["reason"],
+        'group "The court with this call',
+        'button "Their setter: ',
+        'group "Error ceiling"',
+        'heading "Other calls"',
+        'heading "Stay off"',
+    ]
+    where = [read.find(part) for part in parts]
+    assert -1 not in where, read
+    assert where == sorted(where)
+
+
 def test_server_and_level_change_by_a_tap(page: Page, server):
     start(page)
     pick(page, 1)
     page.get_by_role("button", name="server Standing float").click()
     said = answer(server, asked(1, server={"kind": "jump_float"}))
     expect(page.locator(".odds")).to_have_text(said["best"]["words"]["odds"])
-    page.get_by_role("button", name="level, net 2.24 m").click()
-    expect(page.get_by_role("button", name="level, net 2.43 m")).to_be_visible()
+    level = page.get_by_role("button", name="level, net 2.24 m")
+    assert "change to High school and club, net 2.43 m" in words(level)  # the same level, another net
+    level.click()
+    net = page.get_by_role("button", name="level, net 2.43 m")
+    expect(net).to_be_visible()
+    assert "change to College" in words(net)
     said = answer(server, asked(1, server={"kind": "jump_float"}, net_height_m=2.43))
     expect(page.locator(".odds")).to_have_text(said["best"]["words"]["odds"])
 
@@ -124,6 +211,20 @@ def test_why_adds_up_to_the_difference_from_a_plain_serve(page: Page, server):
     assert [words(text) for text in page.locator(".bars .text").all()] == [r["text"] for r in shown]
     gain = 100 * (best["keep"] - best["plain"]["keep"])
     assert words(page.locator(".sum")) == f"together {signed(gain)}"
+
+
+def test_every_word_of_picture_numbers_and_choices_has_its_help(page: Page):
+    start(page)
+    pick(page, 1)
+    page.locator(".why > summary").click()
+    page.get_by_text("Every word on this screen").click()
+    used = [*page.locator(".legend li").all(), *page.locator(".why .numbers dt").all()]
+    used += [*page.locator(".cycle .caption").all(), page.locator(".stay-off h2")]
+    asked_for = {words(word).split(",")[0].lower() for word in used} - {"lengths", "speeds"}  # units
+    assert len(asked_for) == 18
+    helped = {words(term).lower() for term in page.locator(".settings .help dt").all()}
+    assert {word for word in asked_for if not any(term.startswith(word) for term in helped)} == set()
+    assert all(len(words(text)) > 15 for text in page.locator(".settings .help dd").all())
 
 
 def test_an_alternative_can_be_picked_and_left_again(page: Page, server):

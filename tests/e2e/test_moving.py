@@ -48,6 +48,38 @@ def test_a_dragged_passer_moves_as_far_as_the_finger_and_the_call_follows(page: 
     assert words(follows) == f"{best['words']['call']} {best['words']['odds']}"
 
 
+@pytest.mark.parametrize("turned", [False, True], ids=["from our side", "turned round"])
+@pytest.mark.parametrize("key", ["setter", "passer-5", "target", "server"])
+def test_each_thing_is_dragged_as_far_as_the_finger_and_the_call_follows(
+    page: Page, server, key: str, turned: bool
+):
+    start(page)
+    pick(page, 1)
+    if turned:
+        page.get_by_role("button", name="Turn round").click()
+    way, by_x_m, by_y_m = -1 if turned else 1, -0.6, -0.3
+    right, up = metres(page, f"[data-grip='{key}'] .touch")
+    to = {"x_m": way * right + by_x_m, "y_m": way * up + by_y_m}
+    scale = way * pixels_per_m(page)
+    drag(page, key, scale * by_x_m, -scale * by_y_m)
+    page.mouse.up()
+    passers = passers_of(answer(server, asked(1)))
+    sent = {
+        "setter": asked(1, opponent={"setter_start": to}),
+        "passer-5": asked(1, opponent={"passers": [p | to if p["position"] == 5 else p for p in passers]}),
+        "target": asked(1, opponent={"pass_target": to}),
+        "server": asked(1, server={"kind": "standing_float", "spots": [to]}),
+    }[key]
+    if key == "passer-5":
+        del sent["opponent"]["formation"]
+    best = answer(server, sent)["best"]
+    expect(page.locator(".odds")).to_have_text(best["words"]["odds"])
+    expect(page.locator(".aim")).to_contain_text(best["words"]["place"])
+    assert words(page.locator(".call h1")) == best["words"]["call"]
+    now_at = metres(page, f"[data-grip='{key}'] .touch")
+    assert now_at == pytest.approx((way * to["x_m"], way * to["y_m"]), abs=0.01)
+
+
 def test_at_most_one_request_is_on_its_way_and_the_last_one_counts(page: Page, server):
     start(page)
     pick(page, 4)
@@ -81,6 +113,11 @@ def test_a_drag_stops_where_overlap_says_and_names_who_holds_the_player(page: Pa
     expect(page.locator(".limits .reached")).to_have_count(1)
     expect(page.locator(".move-pad")).to_contain_text(f"{limits['x_max_m']:.1f} m to our right")
     expect(page.locator(".move-pad")).to_contain_text(f"Held by {limits['by']['x_max_m']}")
+    edge = page.locator(".limits .reached").bounding_box()
+    for word in page.locator(".captions text").all():  # no word on the line that she has reached
+        box = word.bounding_box()
+        beside = box["x"] > edge["x"] + edge["width"] or box["x"] + box["width"] < edge["x"]
+        assert beside or box["y"] > edge["y"] + edge["height"] or box["y"] + box["height"] < edge["y"]
     page.mouse.up()
     expect(page.get_by_role("alert")).to_have_count(0)
 

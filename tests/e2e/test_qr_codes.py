@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 import json
-import runpy
 import subprocess
 from pathlib import Path
 
 import pytest
 import segno
 
+from event_fields import OUT, table
+
 PWA = Path(__file__).resolve().parents[2] / "pwa"
-FIELDS = runpy.run_path(str(PWA / "scripts" / "event_fields.py"))
 VERSION, LEVEL, SIGNS = 13, "l", 619  # ISO/IEC 18004, table 7: alphanumeric, 13-L
 ALPHABET = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ $%*+-./:"
 
@@ -66,4 +66,4 @@ def test_a_code_of_an_independent_maker_is_read(both):
 
 
 def test_the_table_of_event_fields_is_the_engines():
-    assert FIELDS["OUT"].read_text() == FIELDS["table"](), "run: python pwa/scripts/event_fields.py"
+    assert OUT.read_text() == table(), "run: python pwa/scripts/event_fields.py"

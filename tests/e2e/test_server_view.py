@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import combinations
+
 import pytest
 from playwright.sync_api import Page, expect
 
@@ -10,6 +12,8 @@ from .test_states import LONGEST, with_longest_words
 
 TALL_PX = 76  # about 12 mm on a phone: 160 CSS px to the inch
 PHONE = {"width": 360, "height": 740}
+UPRIGHT = ((360, 740), (412, 780), (768, 1024))
+SIDEWAYS = ((640, 320), (740, 360), (915, 412), (1280, 800))  # phones on their side, and a laptop
 
 
 def enter(page: Page, position: int) -> None:
@@ -30,8 +34,14 @@ def test_the_caution_comes_before_the_first_serve_once_a_session_and_stays_in_re
     page.get_by_role("link", name="Server view").click()
     caution = page.locator(".caution")
     for part in (
+        "everyone on the far side is watching",
         "floor is clear of loose balls",
+        "All serve in one direction",
         "blow to the head",
+        "do not return that day",
+        "shoulder, elbow or back",
+        "No number of serves is set here",
+        "not medical advice",
         "health professional",
         "growing players",
     ):
@@ -55,14 +65,8 @@ def test_it_shows_spot_target_and_kind_of_the_same_call(page: Page, server, posi
     assert huge(page) == f"{best['words']['spot']} {target} {best['words']['kind']}"
 
 
-@pytest.mark.parametrize("longest", [False, True])
-def test_words_and_digit_are_tall_and_fit_a_small_phone(page: Page, longest: bool):
-    page.set_viewport_size(PHONE)
-    if longest:
-        page.route("**/api/v1/calls", with_longest_words)
-    enter(page, 3)
-    if longest:
-        assert all(word in huge(page) for word in LONGEST["kind"].split())
+def assert_tall(page: Page) -> None:
+    """All words and the digit are tall, and in the window."""
     sizes = page.locator(".huge .fit, .huge .digit").evaluate_all(
         "all => all.map((e) => parseFloat(getComputedStyle(e).fontSize))"
     )
@@ -73,12 +77,61 @@ def test_words_and_digit_are_tall_and_fit_a_small_phone(page: Page, longest: boo
           return pen.measureText(e.textContent).actualBoundingBoxAscent; }"""
     )
     assert digit >= TALL_PX
-    assert page.evaluate("document.documentElement.scrollHeight <= innerHeight")
-    assert page.locator("main").evaluate("e => e.scrollHeight <= e.clientHeight + 1")
-    picture = page.locator(".court-picture").bounding_box()
-    assert picture["height"] >= 96
     assert overlaps(page) == []
     assert outside(page) == []
+
+
+def assert_apart(page: Page, *selectors: str) -> None:
+    """None of these covers another."""
+    boxes = [page.locator(selector).bounding_box() for selector in selectors]
+    for a, b in combinations(boxes, 2):
+        across = min(a["x"] + a["width"], b["x"] + b["width"]) - max(a["x"], b["x"])
+        along = min(a["y"] + a["height"], b["y"] + b["height"]) - max(a["y"], b["y"])
+        assert across <= 0.5 or along <= 0.5, (a, b)
+
+
+@pytest.mark.parametrize("longest", [False, True])
+@pytest.mark.parametrize(("width", "height"), UPRIGHT + SIDEWAYS)
+def test_words_and_digit_are_tall_and_fit_however_the_phone_stands(
+    page: Page, width: int, height: int, longest: bool
+):
+    page.set_viewport_size({"width": width, "height": height})
+    if longest:
+        page.route("**/api/v1/calls", with_longest_words)
+    enter(page, 3)
+    if longest:
+        assert all(word in huge(page) for word in LONGEST["kind"].split())
+    assert_tall(page)
+    assert page.evaluate("document.documentElement.scrollHeight <= innerHeight")
+    assert page.locator("main").evaluate("e => e.scrollHeight <= e.clientHeight + 1")
+    assert page.locator(".court-picture").bounding_box()["height"] >= 96
+    assert_apart(page, ".huge", ".court-picture", ".top", ".turns")
+    page.unroute_all(behavior="wait")
+
+
+@pytest.mark.parametrize(("width", "height"), UPRIGHT + SIDEWAYS)
+def test_without_a_server_the_last_call_stays_whole_beside_the_notice(page: Page, width: int, height: int):
+    page.set_viewport_size({"width": width, "height": height})
+    enter(page, 3)
+    before = huge(page)
+    page.context.set_offline(True)
+    page.get_by_role("button", name="setter in 4").click()
+    expect(page.locator(".notice")).to_contain_text("for their setter in 3")
+    assert huge(page) == before
+    assert_tall(page)
+    assert_apart(page, ".huge", ".notice", ".top", ".turns")
+    assert page.locator("main").evaluate("e => e.scrollHeight <= e.clientHeight + 1")
+    page.context.set_offline(False)
+    expect(page.locator(".notice")).to_have_count(0, timeout=15_000)
+
+
+def test_opened_without_a_server_it_says_that_there_is_no_call_yet(page: Page):
+    page.goto("/server")
+    page.get_by_role("button", name="Read").click()
+    page.context.set_offline(True)
+    page.get_by_role("button", name="Setter in 3,").click()
+    expect(page.get_by_role("heading", name="No call yet")).to_be_visible()
+    expect(page.locator(".notice")).to_contain_text("cannot be reached")
 
 
 def test_the_picture_is_from_her_own_side(page: Page):

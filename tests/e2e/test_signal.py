@@ -115,3 +115,30 @@ def test_nothing_above_the_picture_gives_way_while_something_is_dragged(page: Pa
     assert len(said) > 1  # the text did change
     for part in zip(*heights, strict=True):
         assert list(part) == sorted(part)
+
+
+@pytest.mark.parametrize("scrolled", [0, 60])
+def test_the_picture_keeps_its_place_under_the_finger_while_the_words_above_it_grow(
+    page: Page, scrolled: int
+):
+    page.set_viewport_size({"width": 412, "height": 839})
+    start(page)
+    pick(page, 1)
+    page.evaluate(f"scrollTo(0, {scrolled})")
+    x, y = middle(grip(page, "passer-5"))
+    page.mouse.move(x, y)
+    page.mouse.down()
+    top, height = box(page.locator(".court-picture"))[1], height_of(page, ".about")
+
+    def pull(dx: float, dy: float) -> None:
+        page.mouse.move(x + dx, y + dy, steps=4)
+        assert middle(grip(page, "passer-5")) == pytest.approx((x + dx, y + dy), abs=1)
+
+    pull(-16, 8)
+    pull(-32, 16)
+    grown = "(was) => document.querySelector('.about').getBoundingClientRect().height > was + 10"
+    page.wait_for_function(grown, arg=height)
+    for dx, dy in ((-32, 16), (-40, 20)):
+        pull(dx, dy)
+        assert box(page.locator(".court-picture"))[1] == pytest.approx(top, abs=1)
+    page.mouse.up()

@@ -7,15 +7,14 @@ The states are those that pwa/scripts/photograph.py photographs.
 from __future__ import annotations
 
 import json
-import runpy
-from pathlib import Path
 
 import pytest
 from playwright.sync_api import Page, Route, expect
 
+from photograph import STATES
+
 from .screen import LONGEST, axe, outside, overlaps, pick, start, with_longest_words, words
 
-STATES = runpy.run_path(str(Path(__file__).resolve().parents[2] / "pwa/scripts/photograph.py"))["STATES"]
 SIZES = ((360, 740), (740, 360), (768, 1024), (1280, 800))
 CALL_PX = 28
 
@@ -31,6 +30,8 @@ def test_a_state_is_readable_at_every_width_and_in_both_schemes(page: Page, stat
         assert overlaps(page) == [], width
         assert outside(page) == [], width
         assert axe(page) == [], width
+        for call in page.locator(".call h1").all():
+            assert call.evaluate("e => parseFloat(getComputedStyle(e).fontSize)") >= CALL_PX, width
     page.set_viewport_size({"width": 360, "height": 740})
     page.emulate_media(color_scheme="dark")
     assert axe(page) == []
@@ -121,6 +122,21 @@ def test_when_the_server_is_gone_the_last_call_stays_and_comes_back_by_itself(pa
     expect(page.locator(".notice")).to_have_count(0)
 
 
+def test_two_spots_of_which_one_is_not_known_yet_get_no_verdict(page: Page):
+    start(page)
+    pick(page, 1)
+    page.get_by_role("link", name="Two spots side by side").click()
+    expect(page.locator("h1")).to_contain_text("Right corner wins")
+    page.context.set_offline(True)
+    page.get_by_role("group", name="On the left").get_by_role("button", name="Right", exact=True).click()
+    expect(page.locator(".notice")).to_contain_text("the last pair it gave")
+    expect(page.locator("h1")).to_have_text("Two spots side by side")
+    expect(page.locator("h2").first).to_contain_text("Left corner")  # what is below says what it is
+    page.context.set_offline(False)
+    expect(page.locator("h1")).to_contain_text("in 100", timeout=15_000)
+    expect(page.locator("h2").first).to_contain_text("Right")
+
+
 def test_a_first_tap_without_a_server_waits_and_then_shows_the_call(page: Page, server):
     start(page)
     server.stop()
@@ -131,6 +147,24 @@ def test_a_first_tap_without_a_server_waits_and_then_shows_the_call(page: Page, 
     finally:
         server.start()
     expect(page.locator(".call h1")).to_contain_text("zone", timeout=15_000)
+
+
+def test_what_is_at_the_thumb_stays_there_when_the_first_call_comes(page: Page):
+    page.set_viewport_size({"width": 360, "height": 740})
+    start(page)
+    expect(page.locator(".cycle")).to_have_count(2)
+    held, free = [], False
+    page.route("**/api/v1/calls", lambda route: route.continue_() if free else held.append(route))
+    page.get_by_role("button", name="Setter in 1,").click()
+    expect(page.get_by_role("heading", name="Working out the call")).to_be_visible()
+    buttons = page.locator(".dock .place, .dock .cycle")
+    before = [button.bounding_box() for button in buttons.all()]
+    assert len(before) == 8
+    free = True
+    for route in held:
+        route.continue_()
+    expect(page.locator(".ceiling button")).to_have_count(2)
+    assert [button.bounding_box() for button in buttons.all()] == before
 
 
 def test_the_page_says_nothing_in_the_console(phone):

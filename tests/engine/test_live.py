@@ -7,8 +7,6 @@ one place, 2 to 1, and serve.
 from __future__ import annotations
 
 import copy
-import sys
-from pathlib import Path
 from typing import Any
 
 import pytest
@@ -33,8 +31,6 @@ from cornerwise.engine.match.events import (
 )
 from cornerwise.engine.match.logbook import logged
 from cornerwise.engine.match.profiles import US_JUNIOR_CLUB
-
-sys.path.insert(0, str(Path(__file__).parents[1]))
 
 from slow_match import replay as slow_replay
 from slow_match.generator import random_match

@@ -7,15 +7,11 @@ Both are also held against a few sets worked out by hand from the rules (FIVB Of
 from __future__ import annotations
 
 import json
-import sys
 from collections import Counter
-from pathlib import Path
 
 import pytest
 from cornerwise.engine.errors import RuleBroken
 from cornerwise.engine.match import replay_request
-
-sys.path.insert(0, str(Path(__file__).parents[1]))
 
 from slow_match import replay as slow_replay
 from slow_match.generator import random_match

@@ -186,6 +186,10 @@ def test_one_line_names_the_two_parts_that_gain_most_and_no_errors():
     gains = {"errors": 0.05, "move": 0.0051, "behind": 0.02, "sight_angle": 0.03}
     assert reason_words(gains, sentences) == "A is so; b is so."
     assert reason_words({"move": 0.0051, "errors": 0.05}, sentences) == "C is so."
+    both = {"sight_angle": "#7 must look so", "behind": "#7 must turn so"}
+    assert reason_words(gains, both) == "#7 must look so; she must turn so."
+    other = {"sight_angle": "#7 must look so", "behind": "#71 must turn so"}
+    assert reason_words(gains, other) == "#7 must look so; #71 must turn so."
     safe = reason_words({"move": 0.001, "errors": 0.05}, sentences)
     assert safe == "Little sets it apart from a plain serve."
 
@@ -270,8 +274,19 @@ def test_the_one_line_is_made_of_the_parts_that_gain_most():
         line = call["words"]["reason"].lower()
         if not gaining:
             assert line == "little sets it apart from a plain serve."
-        for reason in gaining[:2]:
-            assert reason["text"].lower() in line
+        for i, reason in enumerate(gaining[:2]):
+            text = reason["text"].lower()
+            again = re.sub(r"^.* must ", "she must ", text)  # the passer of the first part, not named again
+            assert text in line or (i == 1 and line.endswith(f"; {again}."))
+
+
+def test_the_passer_is_named_once_in_the_one_line():
+    lines = [call["words"]["reason"] for call in calls()]
+    assert any("; she must " in line for line in lines)
+    for call, line in zip(calls(), lines, strict=True):
+        number, position = call["passer"]["number"], call["passer"]["position"]
+        name = f"#{number} must" if number is not None else f"he passer in {position} must"
+        assert line.count(name) <= 1
 
 
 @pytest.mark.parametrize(

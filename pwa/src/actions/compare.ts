@@ -16,11 +16,15 @@ export interface Compared {
 
 export const compared = createStore<Compared>({ spots: ["left_corner", "right_corner"], answers: null, fault: null });
 
-let latest = 0;
+const AGAIN_MS = 2000; // chosen
 
-/** Asks for both spots; an answer to an older pair is dropped. */
+let latest = 0;
+let again: ReturnType<typeof setTimeout> | undefined;
+
+/** Asks for both spots, again by itself when nobody answers; an answer to an older pair is dropped. */
 export async function compare(spots: Pair<SpotName>): Promise<void> {
-  const mine = ++latest;
+  stopComparing();
+  const mine = latest;
   compared.set({ spots });
   const { question, stock } = state.get();
   if (!stock || !asksSomething(question)) return;
@@ -30,6 +34,15 @@ export async function compare(spots: Pair<SpotName>): Promise<void> {
     const answers = await Promise.all([from(spots[0]), from(spots[1])]);
     if (mine === latest) compared.set({ answers, fault: null });
   } catch (problem) {
-    if (mine === latest) compared.set({ fault: problem instanceof Refused ? "refused" : "gone" });
+    if (mine !== latest) return;
+    const fault = problem instanceof Refused ? "refused" : "gone";
+    compared.set({ fault });
+    if (fault === "gone") again = setTimeout(() => void compare(spots), AGAIN_MS);
   }
+}
+
+/** Drops what was asked last, and asks no more. */
+export function stopComparing(): void {
+  latest += 1;
+  clearTimeout(again);
 }

@@ -1,8 +1,8 @@
 export interface CycleProps<T> {
   /** What the values are; read out before the value. */
   caption: string;
-  /** More about the present value, beside the caption. */
-  note?: string;
+  /** More about a value, beside the caption. */
+  note?: (value: T) => string;
   values: readonly T[];
   value: T;
   name: (value: T) => string;
@@ -18,9 +18,9 @@ export function Cycle<T>({ caption, values, value, name, onPick, note, dots = tr
   if (next === undefined) return null;
   return (
     <button type="button" class="cycle" onClick={() => onPick(next)}>
-      <span class="caption">{[caption, note].filter(Boolean).join(", ")}</span>
+      <span class="caption">{[caption, note?.(value)].filter(Boolean).join(", ")}</span>
       <span class="value">{name(value)}</span>
-      {values.length > 1 && <span class="unseen">, change to {name(next)}</span>}
+      {values.length > 1 && <span class="unseen">, change to {[name(next), note?.(next)].filter(Boolean).join(", ")}</span>}
       {dots && values.length > 1 && (
         <span class="dots" aria-hidden="true">
           {values.map((_, i) => <i key={i} class={i === at ? "on" : ""} />)}

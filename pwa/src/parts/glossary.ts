@@ -15,6 +15,8 @@ export const GLOSSARY = {
   row: ["Front row, back row", "Positions 2, 3, 4 and positions 1, 6, 5."],
   server: ["Server", "The kind of serve. Until a server of your own is entered, the usual one of the level stands in."],
   kind: ["Float, topspin", "A float flies without spin and wanders; topspin makes the ball dip. Standing or jumping; plain overhand has a little spin; underhand is hit from below the shoulder."],
+  formation: ["Their passers", "How many of them take the serve; their usual places follow."],
+  system: ["Their setters", "One, or two of whom the one in the back row or the one in the front row sets."],
   level: ["Level", "How well they pass and how often passes turn into points, and how high the net is."],
   ceiling: ["Error ceiling", "The most misses you allow in 100. The call is the best one that stays under it."],
   bolder: ["Bolder, safer", "Moves the error ceiling one step; beside it, the points in 100 that this gains or costs."],
@@ -22,8 +24,10 @@ export const GLOSSARY = {
   serve: ["Serve line", "The ball’s way over the floor, from where it is hit to the target."],
   pass: ["Pass line", "The way from the target to where they want the pass."],
   angle: ["Pass angle", "Between the way the ball came and the way the pass must go. 0° is straight back and easy; the larger, the more the passer must turn the ball."],
-  sight: ["Sight", "How far from the ball’s line the passer would have to look to see the setter."],
-  scatter: ["Dashed ring", "Half of this server’s balls land inside it."],
+  sight: ["Sight", "How far from the ball’s line the passer would have to look to see the setter: in view, at the edge, on the far side, where one eye still sees her, or out of sight without turning."],
+  passLength: ["Pass", "How far the ball has to go from the passer to where they want it."],
+  run: ["Setter runs", "How far she has to go from where she starts to where they want the pass."],
+  scatter: ["Half the serves", "The dashed ring: half of this server’s balls land inside it."],
   target: ["Target", "Where the ball should land."],
   passTarget: ["Pass target", "Where they want the first pass, the small open ring near the net."],
   passer: ["Passer", "A player who takes the serve; the number is her position."],
@@ -33,9 +37,12 @@ export const GLOSSARY = {
   stayOff: ["Stay off", "Serves that look inviting and give points away."],
   grade: ["Pass grade", "How good their pass is, 0 to 3: 0 nobody can play it, 1 one choice or none for the setter, 2 two, 3 all."],
   stock: ["Stock places", "Where players of this formation usually stand; put back by “Back to stock places”."],
+  pace: ["Pace", "How fast the ball leaves the server’s hand."],
   flight: ["Flight", "Time from the hit to the floor."],
   margin: ["Over the net", "Room between the ball and the top of the net."],
-  ace: ["Aces", "Serves nobody can play on."],
+  ace: ["Aces", "Of 100 such serves, how many nobody can play on."],
 } as const satisfies Record<string, readonly [string, string]>;
 
 export type Term = keyof typeof GLOSSARY;
+
+export const TERMS = Object.keys(GLOSSARY) as Term[];

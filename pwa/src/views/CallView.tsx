@@ -9,6 +9,7 @@ import { Court } from "../parts/court/Court";
 import { Legend } from "../parts/Legend";
 import { Signal } from "../parts/Signal";
 import { useSteadyHeight } from "../parts/useSteadyHeight";
+import { useStill } from "../parts/useStill";
 import { inUnits, signed } from "../parts/units";
 import { choose } from "../actions/change";
 import { Dock } from "./Dock";
@@ -17,7 +18,7 @@ import { Notices } from "./Notices";
 import { UpdateOffer } from "./OnThisDevice";
 import { Options, StayOffs } from "./Options";
 import { Settings } from "./Settings";
-import { shownCall, stale } from "./shown";
+import { noCallYet, shownCall, stale } from "./shown";
 import { StartView } from "./StartView";
 import { Ways } from "./Ways";
 import { Why } from "./Why";
@@ -25,6 +26,7 @@ import { Why } from "./Why";
 export function CallView({ now }: { now: State }) {
   const call = shownCall(now);
   const { answer, question, settings } = now;
+  const still = useStill<HTMLElement>(now.held !== null);
   if (question.setter === null) return <StartView now={now} />;
   if (!answer || !call) return <Waiting now={now} />;
   const grips = handlesOf(answer, question);
@@ -34,7 +36,7 @@ export function CallView({ now }: { now: State }) {
       <TheCall now={now} answer={answer} call={call} />
       <Signal poses={call.signal} />
       <About now={now} answer={answer} call={call} />
-      <section class="picture" aria-label="The picture">
+      <section class="picture" aria-label="The picture" ref={still}>
         <Court
           answer={answer} call={call} units={settings} turned={settings.turned}
           moving={{ grips, held: now.held, onHold: hold, onMove: move }}
@@ -115,7 +117,7 @@ function Waiting({ now }: { now: State }) {
       <TopBar />
       <section class="call">
         <p class="situation">their setter in <b>{now.question.setter}</b></p>
-        <h1 tabIndex={-1}>{now.refused || now.gone ? "No call yet" : "Working out the call…"}</h1>
+        <h1 tabIndex={-1}>{noCallYet(now)}</h1>
         <Notices now={now} />
       </section>
       <Dock now={now} grips={[]} units={now.settings} />

@@ -1,5 +1,5 @@
 import { useEffect } from "preact/hooks";
-import { compare, compared, type Pair } from "../actions/compare";
+import { compare, compared, type Pair, stopComparing } from "../actions/compare";
 import { goBack } from "../actions/route";
 import type { State } from "../actions/state";
 import type { CallAnswer, Spot } from "../api/types";
@@ -27,15 +27,17 @@ export function verdict([a, b]: Pair<Judged>): string {
 export function CompareView({ now }: { now: State }) {
   const { spots, answers, fault } = useStore(compared);
   useEffect(() => void compare(compared.get().spots), [now.question, now.stock, now.gone]);
+  useEffect(() => stopComparing, []);
   if (now.question.setter === null) return <StartView now={now} />;
+  const told = answers && !fault && answers.every(({ best }, i) => best.spot.name === spots[i]) ? verdict(answers) : null;
   return (
     <main class="compare-view">
       <header class="top">
         <button type="button" class="link" onClick={goBack}>Back to the call</button>
         <span class="situation">their setter in <b>{now.question.setter}</b></span>
       </header>
-      <h1 tabIndex={-1}>{answers ? verdict(answers) : "Two spots side by side"}</h1>
-      {fault && <p class="notice" role="status">{fault === "gone" ? "The server cannot be reached. Trying again by itself." : "There is no call for one of these spots."}</p>}
+      <h1 tabIndex={-1}>{told ?? "Two spots side by side"}</h1>
+      {fault && <p class="notice" role="status">{fault === "gone" ? `The server cannot be reached. ${answers ? "Below is the last pair it gave. " : ""}Trying again by itself.` : "There is no call for one of these spots."}</p>}
       <SpotPicker label="On the left" picked={[spots[0]]} onPick={(name) => void compare([name, spots[1]])} />
       <SpotPicker label="On the right" picked={[spots[1]]} onPick={(name) => void compare([spots[0], name])} />
       {answers && (
@@ -44,7 +46,7 @@ export function CompareView({ now }: { now: State }) {
           <Side label="On the right" answer={answers[1]} units={now.settings} />
         </div>
       )}
-      {answers && <Announcer text={verdict(answers)} />}
+      {told && <Announcer text={told} />}
     </main>
   );
 }

@@ -24,7 +24,7 @@ export function Dock({ now, grips, units }: { now: State; grips: readonly Grip[]
         <>
           <SetterPicker setter={now.question.setter} onPick={pickSetter} />
           <ServerAndLevel now={now} units={units} />
-          {now.answer && <Ceiling policy={now.answer.policy} onPick={pickCeiling} />}
+          {now.answer ? <Ceiling policy={now.answer.policy} onPick={pickCeiling} /> : <div class="ceiling" />}
         </>
       )}
     </section>
@@ -46,7 +46,7 @@ export function ServerAndLevel({ now: { stock, question }, units }: { now: State
   return (
     <div class="cycles">
       <Cycle caption="server" values={servers} value={server ?? (servers[0] as StockServer)} name={(s) => capital(s.name)} onPick={(s) => pickKind(s.kind)} />
-      <Cycle caption="level" note={`net ${netHeight(question.net_height_m, units)}`} values={all} value={tier ?? (all[0] as Tier)} name={(t) => t.name} onPick={pickTier} />
+      <Cycle caption="level" note={(t) => `net ${netHeight(t.net_height_m, units)}`} values={all} value={tier ?? (all[0] as Tier)} name={(t) => t.name} onPick={pickTier} />
     </div>
   );
 }

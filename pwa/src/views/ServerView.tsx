@@ -10,7 +10,7 @@ import { Fit } from "../parts/Fit";
 import { useStore } from "../store/store";
 import { Caution } from "./Caution";
 import { Notices } from "./Notices";
-import { shownCall, stale } from "./shown";
+import { noCallYet, shownCall, stale } from "./shown";
 import { StartView } from "./StartView";
 
 const SWIPE_PX = 48; // chosen: a thumb's width, so that a tap is no swipe
@@ -35,15 +35,24 @@ export function ServerView({ now }: { now: State }) {
           <Words call={call} />
           <ServersCourt answer={now.answer} call={call} units={now.settings} />
         </div>
-      ) : <h1 tabIndex={-1}>Working out the call…</h1>}
+      ) : <h1 tabIndex={-1}>{noCallYet(now)}</h1>}
       <Notices now={now} />
       <nav class="turns" aria-label="Their setter’s position">
-        <button type="button" onClick={() => pickSetter(neighbour(setter, -1))}><span aria-hidden="true">‹ </span>setter in {neighbour(setter, -1)}</button>
+        <Turn to={neighbour(setter, -1)} before="‹ " />
         <p><span class="caption">setter in</span> <b>{setter}</b></p>
-        <button type="button" onClick={() => pickSetter(neighbour(setter, 1))}>setter in {neighbour(setter, 1)}<span aria-hidden="true"> ›</span></button>
+        <Turn to={neighbour(setter, 1)} after=" ›" />
       </nav>
       <Announcer text={call ? `Setter in ${setter}. ${call.words.call}.` : ""} />
     </Swipe>
+  );
+}
+
+/** On to another setter position; where there is little room, by its number alone. */
+function Turn({ to, before, after }: { to: Position; before?: string; after?: string }) {
+  return (
+    <button type="button" aria-label={`setter in ${to}`} onClick={() => pickSetter(to)}>
+      {before}<span class="words">setter in </span>{to}{after}
+    </button>
   );
 }
 

@@ -1,6 +1,7 @@
 import { pickFormation, pickSystem, set, toggleSpot } from "../actions/change";
 import type { State } from "../actions/state";
 import { Cycle } from "../parts/Cycle";
+import { TERMS } from "../parts/glossary";
 import { Help } from "../parts/Help";
 import { SpotPicker } from "../parts/SpotPicker";
 import { OnThisDevice } from "./OnThisDevice";
@@ -25,10 +26,7 @@ export function Settings({ now: { stock, question, settings } }: { now: State })
         <Cycle caption="speeds" values={SPEEDS} value={settings.speed} name={(u) => u} onPick={(u) => set({ speed: u })} />
       </div>
       <CallsFrom />
-      <Help
-        label="Every word on this screen"
-        terms={["spot", "zone", "depth", "line", "wins", "misses", "assumed", "signal", "setter", "position", "row", "server", "kind", "level", "ceiling", "bolder", "overlap", "stock", "serve", "pass", "target", "passTarget"]}
-      />
+      <Help label="Every word on this screen" terms={TERMS} />
       <OnThisDevice />
     </section>
   );

@@ -24,7 +24,7 @@ export function Why({ answer, call, units }: { answer: CallAnswer; call: Call; u
       <p class="sum"><span>together</span> <b>{signed(gain)}</b></p>
       <Numbers call={call} units={units} />
       <Basis answer={answer} />
-      <Help terms={["points", "plainServe", "angle", "sight", "seam", "passer", "flight", "margin", "ace", "grade", "scatter", "assumed"]} />
+      <Help terms={["points", "plainServe", "angle", "sight", "passLength", "run", "seam", "passer", "pace", "flight", "margin", "ace", "grade", "scatter", "assumed"]} />
     </details>
   );
 }

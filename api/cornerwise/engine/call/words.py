@@ -167,6 +167,9 @@ def reason_words(gains: dict[Part, float], sentences: dict[Part, str]) -> str:
     if len(ranked) == 1:
         return f"{first}."
     second = sentences[ranked[1]]
+    who, must, _ = first.partition(" must ")
+    if must and second.startswith(who + must):
+        second = "she" + second.removeprefix(who)  # the same passer: named once
     return f"{first}; {second[:1].lower()}{second[1:]}."
 
 

@@ -56,7 +56,7 @@ export function Court({ answer, call, units, turned = false, moving, plainly = f
     <div class="court-picture plan">
       <svg ref={ref} role={moving ? "group" : "img"} aria-label={pictureInWords(answer, call, units)} onPointerDown={letGo}>
         {frame && held && <LimitBox frame={frame} limits={held.limits} place={held.place} />}
-        {frame && <Drawing frame={frame} answer={answer} call={call} grips={grips} plainly={plainly} everyone={held !== undefined} />}
+        {frame && <Drawing frame={frame} answer={answer} call={call} grips={grips} plainly={plainly} room={held?.limits ?? null} />}
         {frame && moving && (
           <Grips
             frame={frame} grips={grips} held={moving.held} hint={HINT} onHold={moving.onHold} onMove={moving.onMove}
@@ -106,14 +106,16 @@ interface DrawingProps {
   call: Call;
   grips: readonly Grip[];
   plainly: boolean;
-  /** Also those who do not pass: they matter where overlap does. */
-  everyone: boolean;
+  /** Where the one who is held may go. Then those who do not pass are drawn too: they matter where overlap does. */
+  room: Limits | null;
 }
 
-function Drawing({ frame, answer, call, grips, plainly, everyone }: DrawingProps) {
+function Drawing({ frame, answer, call, grips, plainly, room }: DrawingProps) {
   const all = sceneOf(frame, answer, call, grips);
-  const receivers = all.receivers.filter(({ role }) => role === "passer" || everyone);
+  const receivers = all.receivers.filter(({ role }) => role === "passer" || room);
   const scene = { ...all, receivers, lane: plainly ? null : all.lane };
+  const of = (passes: boolean) => receivers.filter(({ role }) => (role === "passer") === passes)
+    .map((p) => <Receiver key={p.label} frame={frame} player={p} place={p.place} taking={p.taking} />);
   const { passTarget } = scene;
   return (
     <>
@@ -122,12 +124,13 @@ function Drawing({ frame, answer, call, grips, plainly, everyone }: DrawingProps
       <Move frame={frame} from={scene.taker} call={call} />
       <Pass frame={frame} call={call} passTarget={passTarget} />
       <Serve frame={frame} call={call} />
-      {receivers.map((p) => <Receiver key={p.label} frame={frame} player={p} place={p.place} taking={p.taking} />)}
+      {of(true)}
       <Arc frame={frame} call={call} passTarget={passTarget} radius_m={scene.arc_m} />
       <Setter frame={frame} start={scene.setter} passTarget={passTarget} />
+      {of(false)}
       <Server frame={frame} place={scene.server} />
       <g class="captions" aria-hidden="true">
-        {captions(frame, scene).filter(({ key }) => key === "angle" || !plainly).map(({ key, text, size, middle }) => (
+        {captions(frame, scene, room).filter(({ key }) => key === "angle" || !plainly).map(({ key, text, size, middle }) => (
           <text key={key} class={key} x={middle.x} y={middle.y} dy="0.36em" font-size={size}>{text}</text>
         ))}
       </g>

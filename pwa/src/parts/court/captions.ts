@@ -1,16 +1,17 @@
 /** The few words inside the picture, and where they go. */
-import type { Point } from "../../api/types";
+import type { Limits, Point } from "../../api/types";
 import { degrees } from "../units";
 import type { Frame, Px } from "./frame";
 import { placeLabels, type Box, type Placed, type Segment, type Wanted } from "./labels";
-import { angleAt } from "./curves";
+import { angleAt, corners } from "./curves";
 import { RING } from "./Marks";
 import type { Scene } from "./scene";
 
 const square = ({ x, y }: Px, half: number): Box => ({ x: x - half, y: y - half, width: 2 * half, height: 2 * half });
 const toward = (from: Px, to: Px): number => Math.atan2(to.y - from.y, to.x - from.x);
 
-export function captions(frame: Frame, scene: Scene): Placed[] {
+/** Returns the words placed; `room` is drawn around where somebody may go, and no word had better cross it. */
+export function captions(frame: Frame, scene: Scene, room: Limits | null): Placed[] {
   const { call, passTarget, lane } = scene;
   const { sign } = frame;
   const px = (place: Point): Px => frame.at(place);
@@ -21,7 +22,7 @@ export function captions(frame: Frame, scene: Scene): Placed[] {
     { key: "setter", text: "setter", size: 13 * sign, anchor: start, clear: 13 * sign, toward: toward(goal, start) },
     ...(lane ? [{ key: "lane", text: "stay off", size: 13 * sign, anchor: lane.cross, clear: 11, toward: 0 }] : []),
   ];
-  return placeLabels(wanted, taken(px, sign, scene), lines(px, scene), { x: 2, y: 2, width: frame.width - 4, height: frame.height - 4 });
+  return placeLabels(wanted, taken(px, sign, scene), [...lines(px, scene), ...edges(px, room)], { x: 2, y: 2, width: frame.width - 4, height: frame.height - 4 });
 }
 
 /** Returns what no word may cover. */
@@ -42,4 +43,10 @@ function lines(px: (place: Point) => Px, { call, passTarget, setter, taker, lane
     ...(lane ? [lane.line] : []),
     between(at(-5, 0), at(5, 0)), between(at(-4.5, -9), at(-4.5, 9)), between(at(4.5, -9), at(4.5, 9)), between(at(-4.5, 9), at(4.5, 9)),
   ];
+}
+
+function edges(px: (place: Point) => Px, room: Limits | null): Segment[] {
+  if (!room) return [];
+  const places = corners(room).map(px);
+  return places.map((from, i) => ({ from, to: places[(i + 1) % places.length] as Px }));
 }
