@@ -165,7 +165,7 @@ def test(options: list[str]) -> None:
     find_program("nginx", "nginx")  # a server behind a proxy
     find_program("certutil", "libnss3-tools")  # a browser that trusts the laptop
     run(BIN / "ruff", "check")
-    run(BIN / "ruff", "format", "--check", "--quiet")
+    run(BIN / "ruff", "format", "--check")
     run(BIN / "mypy")
     run("npm", "test", "--silent", cwd=PWA)
     run(BIN / "python", "-m", "pytest", *AT_ONCE, *options)
