@@ -15,6 +15,7 @@ from cornerwise.engine.bridge import RULES
 from cornerwise.engine.errors import RuleBroken
 from cornerwise.service.errors import (
     CannotBeDone,
+    AnotherLog,
     IdTaken,
     LoginTaken,
     MatchDeleted,
@@ -106,6 +107,7 @@ STATUS: dict[type[CannotBeDone], int] = {
     NoSuchPlayer: 404,
     NoSuchOpponent: 404,
     NoSuchFormation: 404,
+    AnotherLog: 409,
     IdTaken: 409,
     LoginTaken: 409,
     NoServe: 409,
@@ -118,7 +120,9 @@ CHALLENGE = 'Bearer realm="cornerwise"'  # RFC 9110, 11.6.1: a 401 names a way t
 
 def cannot_be_done(error: CannotBeDone) -> Response:
     """Return why something cannot be done."""
-    return refused(default_exceptions[STATUS[type(error)]](str(error)))
+    said = default_exceptions[STATUS[type(error)]](str(error))
+    said.data = {"kind": error.kind}  # type: ignore[attr-defined]
+    return refused(said)
 
 
 def unavailable(_: OperationalError) -> Response:

@@ -30,7 +30,7 @@ class Kept implements Service {
   };
   after = async (_: string, position: number) => {
     const items = this.events.slice(position, position + 2).map((event, i) => ({ position: position + i + 1, event }));
-    return { items, more: this.events.length > position + 2 };
+    return { items, more: this.events.length > position + 2, after_id: this.events[position - 1]?.id ?? null };
   };
 }
 
