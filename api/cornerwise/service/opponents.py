@@ -45,7 +45,7 @@ def page(club: str, after: str | None, limit: int) -> dict[str, Any]:
 
 
 def named(club: str, name: str | None, also: str | None = None) -> dict[str, Any]:
-    """Return the opponent of a name as a list of one, empty if there is none, or if `also` is another name."""
+    """Return the opponent of a name as a list of one; empty if there is none, or `also` is another name."""
     wanted = teams.tidy(name)
     row = None if wanted is None or teams.tidy(also) not in (None, wanted) else store.named(club, wanted)
     return {"items": [] if row is None else [_listed(row, len(store.formations([row.id])))], "next": None}

@@ -95,7 +95,9 @@ def _cells(read: table.Table, chosen: Sequence[str | None], notes: Notes) -> Ite
                 continue
             value = f"{found[column]} {value}" if column in found else value
             if column == "name" and len(value) > LONGEST_NAME:
-                notes.add(number, column, text, f"at most {LONGEST_NAME} characters, all its columns together")
+                notes.add(
+                    number, column, text, f"at most {LONGEST_NAME} characters, all its columns together"
+                )
                 continue
             found[column] = value
         if "number" in found:

@@ -2,7 +2,7 @@
 
 SQLite leaves deleted rows in its file: `secure_delete` (set on every connection) overwrites them, but copies
 stand in the write-ahead log until it is written back, and in pages that a change has moved. `erase` writes
-the log back, writes the file anew, and empties the log. Until that is done a file beside the database says so.
+the log back, writes the file anew, and empties the log. Until then a file beside the database says so.
 
 PostgreSQL: a deleted row is invisible at once. Its bytes stay in the file until the server vacuums the table,
 which it does by itself, and in its write-ahead log and backups for as long as whoever runs it keeps those.

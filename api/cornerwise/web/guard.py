@@ -78,7 +78,7 @@ def refuse_revoked(held: int | None = None) -> None:
 
 
 def _within_scope(who: Who, asked: str) -> None:
-    """Refuse what is beside the one match, or the team, that a device was let in for, as if it were not there."""
+    """Refuse what is beside the one match, or the team, that a device was let in for: it is not there."""
     places = {name: str(value) for name, value in (request.view_args or {}).items()}
     if who.match_id is not None:
         if asked in NOT_FOR_ONE_MATCH:

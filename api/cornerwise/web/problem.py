@@ -14,8 +14,8 @@ from werkzeug.exceptions import HTTPException, ServiceUnavailable, default_excep
 from cornerwise.engine.bridge import RULES
 from cornerwise.engine.errors import RuleBroken
 from cornerwise.service.errors import (
-    CannotBeDone,
     AnotherLog,
+    CannotBeDone,
     IdTaken,
     LoginTaken,
     MatchDeleted,
@@ -115,7 +115,6 @@ STATUS: dict[type[CannotBeDone], int] = {
     MatchDeleted: 410,
 }
 CHALLENGE = 'Bearer realm="cornerwise"'  # RFC 9110, 11.6.1: a 401 names a way to sign in
-
 
 
 def cannot_be_done(error: CannotBeDone) -> Response:

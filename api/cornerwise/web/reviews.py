@@ -1,4 +1,4 @@
-"""/api/v1/matches/ID/review and /serves.csv, POST /api/v1/review and /serves: what a match's serves came to"""
+"""/api/v1/matches/ID/review and /serves.csv, POST /api/v1/review and /serves: the serves of a match"""
 
 from __future__ import annotations
 

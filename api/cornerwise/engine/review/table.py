@@ -1,4 +1,4 @@
-"""Our serves as a table for any spreadsheet: one a line, and no cell that a spreadsheet would run as a formula."""
+"""Our serves as a table for any spreadsheet: one a line, and no cell that it would run as a formula."""
 
 from __future__ import annotations
 

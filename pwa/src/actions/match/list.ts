@@ -11,6 +11,7 @@ import { lookAtSession, session } from "../session";
 import { disk } from "./disk";
 import { exchangeSoon } from "./exchange";
 import { markOf } from "./live";
+import { lookForLost } from "./lost";
 import { NOT_COUNTED, summaryOf, type Summed } from "./summary";
 
 /** A match in the list. where: the service has all of it; some of it waits to be sent; it is only on this device. */
@@ -66,6 +67,7 @@ export async function loadMatches(): Promise<void> {
     served = items;
     await show({ next, opponents, state: "there" });
     void keep("matches", { items, opponents });
+    void lookForLost(items, next === null).then((changed) => (changed ? show({}) : undefined), () => undefined); // without a disk, or a server, nothing is lost
   } catch (problem) {
     const state = stateAfter(problem);
     if (state !== "gone") {
