@@ -38,5 +38,7 @@ def line(cells: Iterable[Any]) -> str:
 
 
 def _written(value: Any) -> str:
+    if isinstance(value, float) and value.is_integer():
+        value = int(value)  # a log that was on a phone has 2 for 2.0, and both homes write the same
     text = "" if value is None else str(value)
     return '"' + text.replace('"', '""') + '"' if NEEDS_QUOTES & set(text) else text
