@@ -25,6 +25,10 @@ def test_a_line_is_what_pythons_own_csv_writes(cells):
     assert line(cells) == text.getvalue()
 
 
+def test_a_whole_number_is_written_alike_however_a_log_has_it():
+    assert line([2.0, 2, -0.5]) == "2,2,-0.5\r\n"
+
+
 @given(
     st.sampled_from([*"=+-@\t\r", "\uff1d", "\uff0b", "\uff0d", "\uff20", " =", "\n="]), st.text(max_size=5)
 )
