@@ -81,5 +81,7 @@ def test_letting_a_server_view_in_offers_every_team(small: Page):
     small.goto("/club")
     small.get_by_role("button", name="Server view").tap()
     choice = small.get_by_label("What it shows")
-    expect(choice.locator("option", has_text="Under 39")).to_have_count(1)
+    expect(
+        choice.locator("option", has_text="Under 39 of the Long Harbour Street club: the match it is playing")
+    ).to_have_count(1)
     assert (axe(small), outside(small), overlaps(small)) == ([], [], [])

@@ -29,7 +29,8 @@ class Loud(Server):
         self.folder, self.file = folder, folder / "log"
         self.secrets: list[str] = [PASSWORD]
         folder.mkdir(exist_ok=True)
-        super().__init__(self.file.open("w"), CORNERWISE_DATA=str(folder))
+        self.output = self.file.open("w")
+        super().__init__(self.output, CORNERWISE_DATA=str(folder))
 
     def raw(self, method: str, path: str, body: bytes = b"", **headers: str) -> int:
         """Ask, whatever is answered."""
@@ -61,6 +62,7 @@ def loud(tmp_path: Path) -> Iterator[Loud]:
     server.secrets += [server.sign_in.rsplit("once=", 1)[1], server.cookie()["value"]]
     yield server
     server.stop()
+    server.output.close()
 
 
 def a_day_of_use(server: Loud) -> str:

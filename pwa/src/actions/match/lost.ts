@@ -2,9 +2,10 @@
 import type { MatchItem } from "../../api/match";
 import { showMatch } from "../../api/matches";
 import { Refused } from "../../api/problem";
-import { begunMatches, forgetMatch, losePlaces, matchesWaiting, noteMatch, placedCount, type Db } from "../../store/log";
+import { begunMatches, losePlaces, matchesWaiting, noteMatch, placedCount, type Db } from "../../store/log";
 import { pull } from "../../sync/push";
 import { session } from "../session";
+import { forgetDeleted } from "./deleted";
 import { disk } from "./disk";
 import { exchangeNow } from "./exchange";
 import { live } from "./live";
@@ -29,7 +30,7 @@ const [NOT_FOUND, GONE] = [404, 410];
 async function lookFor(db: Db, id: string): Promise<boolean> {
   const status = await showMatch(id).then(() => 0, (problem: unknown) => (problem instanceof Refused ? problem.status : 0));
   if (status === NOT_FOUND) await noteMatch(db, id, { missing: true });
-  if (status === GONE && live.get().id !== id) await forgetMatch(db, id);
+  if (status === GONE && live.get().id !== id) await forgetDeleted(db, id);
   return status === NOT_FOUND || status === GONE;
 }
 
