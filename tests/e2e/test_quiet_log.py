@@ -113,6 +113,7 @@ def spoilt(server: Loud) -> None:
     with sqlite3.connect(server.folder / "cornerwise.sqlite3") as database:
         for table in ("player", "join_code", "opponent"):
             database.execute(f"ALTER TABLE {table} RENAME TO {table}_gone")
+        database.execute("UPDATE team SET lineup = ?", (f"{NAMES[0]} {{",))  # no JSON any more
 
 
 def test_whatever_happens_the_log_has_no_name_and_no_secret(loud: Loud):
@@ -122,6 +123,7 @@ def test_whatever_happens_the_log_has_no_name_and_no_secret(loud: Loud):
     cookie = loud.cookie()["value"]
     faults = [
         loud.as_coach("POST", f"/api/v1/teams/{team}/players", {"number": 9, "name": NAMES[0]}),
+        loud.as_coach("PATCH", f"/api/v1/teams/{team}", {"name": NAMES[2]}),
         loud.as_coach("POST", "/api/v1/devices/codes", {"role": "assistant"}),
         loud.as_coach("POST", "/api/v1/opponents", {"name": NAMES[2], "notes": NAMES[3]}),
         loud.raw("POST", "/api/v1/join", json.dumps({"code": "WR0NGC0D", "label": NAMES[4]}).encode(),
@@ -136,7 +138,11 @@ def test_whatever_happens_the_log_has_no_name_and_no_secret(loud: Loud):
 
 
 def test_a_fault_does_reach_the_log_so_that_looking_there_finds_something(loud: Loud):
+    team = loud.ask("/api/v1/teams", {"name": "Marrow Bay"})["id"]
     spoilt(loud)
-    loud.as_coach("POST", "/api/v1/devices/codes", {"role": "assistant"})
+    assert loud.as_coach("POST", "/api/v1/devices/codes", {"role": "assistant"}) == 503
+    assert loud.as_coach("PATCH", f"/api/v1/teams/{team}", {"name": NAMES[2]}) == 500
     loud.stop()
-    assert "join_code" in loud.file.read_text()
+    text = loud.file.read_text()
+    assert "the database does not answer: no such table: join_code" in text
+    assert "JSONDecodeError" in text

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from flask import Response, jsonify
+from flask import Response, current_app, jsonify
 from flask_smorest import Api
 from marshmallow import Schema, fields
 from sqlalchemy.exc import OperationalError
@@ -124,8 +124,9 @@ def cannot_be_done(error: CannotBeDone) -> Response:
     return refused(said)
 
 
-def unavailable(_: OperationalError) -> Response:
+def unavailable(error: OperationalError) -> Response:
     """Return that the database cannot be reached, or was busy for too long: trying again may help."""
+    current_app.logger.error("the database does not answer: %s", str(error.orig).partition("\n")[0])
     return refused(ServiceUnavailable("the database does not answer: try again", retry_after=5))
 
 
