@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import os
+import subprocess
+import sys
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
@@ -184,7 +187,7 @@ def test_a_deleted_clubs_names_go_from_its_devices_and_its_logs_when_somebody_sa
     assert row not in kept(page)
 
 
-def test_a_device_that_another_club_lets_in_keeps_nothing_of_the_one_before(own, team, phones):
+def test_a_device_that_another_club_lets_in_keeps_nothing_of_the_one_before(own, team, phones, tmp_path):
     """Also when the server had signed it out in between."""
     page = phones()
     keeps_the_roster(page)
@@ -195,10 +198,10 @@ def test_a_device_that_another_club_lets_in_keeps_nothing_of_the_one_before(own,
     page.goto("/")
     wait_until_gone(page, NAME)
     assert row in kept(page)
-    club = {"id": "01900000-0000-7000-8000-0000000000c1", "name": "Mill Road"}
-    who = {"club": club, "name": None, "label": "x", "role": "assistant", "device_id": "d", "team": None,
-           "match_id": None, "has_password": False}  # fmt: skip
-    said = {"who": who, "revoked": False, "now_playing": None}
-    page.context.route("**/api/v1/session", lambda route: route.fulfill(json=said))
-    page.goto("/")
+    command = [sys.executable, "-m", "cornerwise", "club", "add", "Mill Road", "--coach", "Ada Stone"]
+    environ = os.environ | {"CORNERWISE_DATA": str(tmp_path / "data")}
+    said = subprocess.run(command, env=environ, capture_output=True, text=True, check=True).stdout
+    page.goto(f"/sign-in#once={said.strip().rsplit('once=', 1)[1]}")
+    page.get_by_role("button", name="Sign in").tap()
+    expect(page.get_by_role("link", name="Mill Road")).to_be_visible()
     wait_until_gone(page, row)
