@@ -212,6 +212,7 @@ def matches() -> Iterator[Named]:
     for seed in range(4):
         log = script(seed, sets=1 + seed)
         yield f"match {seed}", "replay", {"events": log}
+        yield f"serves of match {seed}", "serves", {"events": log, "name": ["Cup", '=a,"b"', None][seed % 3]}
         for side in ("us", "them"):
             for set_number in (None, 1, 2):
                 yield (

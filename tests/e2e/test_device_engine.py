@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import random
+import urllib.request
 
 import pytest
 from playwright.sync_api import BrowserContext, Page, expect
@@ -56,6 +57,35 @@ def test_without_a_server_each_call_is_the_one_the_server_would_have_given(up: P
             assert shown(up) == expected[position]
     finally:
         server.start()
+
+
+def test_without_a_server_the_table_of_serves_has_the_servers_bytes(up: Page, server):
+    up.goto("/matches")
+    demo = up.locator(".matches > li", has_text="A match to try")
+    demo.locator("summary").tap()
+    demo.get_by_role("link", name="Review").tap()
+    expect(up.locator(".review-table").first).to_be_visible(timeout=UP_MS)
+    match_id = up.url.split("/")[-2]
+    with urllib.request.urlopen(by_coach(server, f"/api/v1/matches/{match_id}/serves.csv")) as answer:
+        there = answer.read()
+    assert there.count(b"\r\n") > 50
+    asked_for: list[str] = []
+    up.on("request", lambda request: asked_for.append(request.url))
+    server.stop()
+    try:
+        with up.expect_download(timeout=UP_MS) as download:
+            up.get_by_role("button", name="Serves as CSV").tap()
+        assert download.value.path().read_bytes() == there
+        assert download.value.suggested_filename == f"serves-{match_id}.csv"
+    finally:
+        server.start()
+    assert not any(url.endswith("/api/v1/serves") for url in asked_for)
+
+
+def by_coach(server, path: str) -> urllib.request.Request:
+    return urllib.request.Request(
+        server.url + path, headers={"Cookie": f"cornerwise={server.cookie()['value']}"}
+    )
 
 
 def kept(page: Page, name: str) -> dict:

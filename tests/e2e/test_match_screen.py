@@ -352,7 +352,7 @@ def test_the_review_adds_up_and_is_clean(page: Page, server):
     assert sum(counts) == total > 0
     assert axe(page) == []
     with page.expect_download() as download:
-        page.get_by_role("link", name="Serves as CSV").click()
+        page.get_by_role("button", name="Serves as CSV").click()
     lines = download.value.path().read_text().splitlines()
     assert len(lines) == total + 1
     with page.expect_download() as download:

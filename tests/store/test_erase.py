@@ -6,6 +6,8 @@ from pathlib import Path
 
 import pytest
 import sqlalchemy as sa
+from cornerwise.app import create_app
+from cornerwise.config import Config
 from cornerwise.service import clubs
 from cornerwise.store.erase import SQLITE, erase
 from cornerwise.store.tables import Club, db
@@ -54,6 +56,21 @@ def test_who_reads_at_that_moment_is_not_disturbed_and_the_traces_go_later(embed
         clubs.found(NAME, "Ida Brook")
         assert erase() is False
     assert erase() is True
+
+
+def test_what_could_not_be_removed_goes_at_the_next_start(embedded, monkeypatch):
+    config = Config(data=Path(db.engine.url.database).parent, password_work="least")
+    with db.engine.connect() as reader:
+        reader.exec_driver_sql("BEGIN")
+        reader.execute(sa.select(Club)).all()
+        monkeypatch.setattr("cornerwise.store.erase.SQLITE", ("PRAGMA busy_timeout = 50", *SQLITE))
+        person = clubs.found(NAME, f"Coach of {NAME}")
+        assert clubs.remove(person.club_id)["traces_removed"] is False
+    assert NAME.encode() in bytes_of(embedded)
+    db.engine.dispose()
+    create_app(config)
+    assert NAME.encode() not in bytes_of(embedded)
+    assert not (config.data / "traces").exists()
 
 
 def test_on_postgresql_no_live_row_is_left(new_app):

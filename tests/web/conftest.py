@@ -104,6 +104,22 @@ def bench(new_coach: Callable[..., Device]) -> Device:
     return new_coach()
 
 
+@pytest.fixture
+def joined(new_device: Callable[[], Device]):
+    """Let a new device in by a code of this coach's."""
+
+    def join(coach: Device, role: str, **scope: str) -> Device:
+        made = coach.post("/api/v1/devices/codes", json={"role": role, **scope})
+        assert made.status_code == 201, made.json
+        device = new_device()
+        entered = device.post("/api/v1/join", json={"code": made.json["code"], "label": f"Thornfield {role}"})
+        assert entered.status_code == 200, entered.json
+        device.club = entered.json["who"]["device_id"]
+        return device
+
+    return join
+
+
 class Refusal:
     """A refused request, read: its status and its problem details."""
 

@@ -46,6 +46,35 @@ def test_events_that_are_there_already_are_known_by_their_first_position(bench, 
     assert answer["position"] == 6
 
 
+def test_a_page_says_which_event_is_where_the_reader_goes_on(bench, url):
+    posted(bench, url, LOG)
+    for after in (1, 4, len(LOG)):
+        assert bench.get(f"{url}?after={after}").json["after_id"] == LOG[after - 1]["id"]
+    for after in (0, len(LOG) + 1, 5000):
+        assert bench.get(f"{url}?after={after}").json["after_id"] is None
+
+
+def test_a_batch_for_another_log_is_refused_whole_and_nothing_of_it_is_kept(bench, url):
+    """As of a server that was restored from a backup after the sender had read on."""
+    posted(bench, url, LOG[:3])
+    good = {"position": 3, "id": LOG[2]["id"]}
+    for known in ({**good, "position": 2}, {**good, "id": LOG[5]["id"]}, {"position": 7, "id": LOG[6]["id"]}):
+        refused = bench.post(url, json={"events": LOG[3:], "known": known})
+        assert (refused.status_code, refused.json["type"]) == (409, "/problems/another_log")
+        assert len(bench.get(url).json["items"]) == 3
+    taken = bench.post(url, json={"events": LOG[3:], "known": good}).json
+    assert taken["accepted"] == placed(LOG[3:], 4)
+
+
+@pytest.mark.parametrize(
+    "known", [{}, {"position": 1}, {"position": 0, "id": LOG[0]["id"]}, None, 3, {"id": "x"}]
+)
+def test_a_known_event_that_is_none_is_refused_by_its_field(bench, url, known):
+    refused = bench.post(url, json={"events": LOG[:1], "known": known})
+    assert refused.status_code == 422
+    assert refused.json["errors"][0]["field"].startswith("known")
+
+
 def test_a_bad_event_is_refused_by_its_field_and_the_good_ones_land(bench, url):
     bad = [
         {**LOG[2], "id": entry_id(50), "winner": "nobody"},
@@ -94,7 +123,9 @@ def test_a_reader_goes_on_from_her_last_position_page_by_page(bench, url):
             break
         after = page["items"][-1]["position"]
     assert seen == LOG
-    assert bench.get(f"{url}?after={len(LOG)}").json == {"items": [], "more": False}
+    assert bench.get(f"{url}?after={len(LOG)}").json == {
+        "items": [], "more": False, "after_id": LOG[-1]["id"],
+    }  # fmt: skip
 
 
 @pytest.mark.parametrize("count", [0, 501])

@@ -102,6 +102,25 @@ def test_a_missing_asset_is_not_found_and_never_the_shell(get, path):
         "//etc/passwd",
         "/%2fetc%2fpasswd",
         "/\0.txt",
+        "/%00",
+        "/%00/../secret.txt",
+        "/secret.txt%00.js",
+        "/%252e%252e/secret.txt",
+        "/%252e%252e%252fsecret.txt",
+        "/..%252fsecret.txt",
+        "/assets/..%5c..%5csecret.txt",
+        "/..\\secret.txt",
+        "/\\..\\secret.txt",
+        "/%c0%ae%c0%ae/secret.txt",
+        "/%u002e%u002e/secret.txt",
+        "/....//secret.txt",
+        "/./../secret.txt",
+        "///etc/passwd",
+        "/file:///etc/passwd",
+        "/C:/secret.txt",
+        "/assets//etc/passwd",
+        "/" + "../" * 30 + "etc/passwd",
+        "/assets/" + "%2e%2e%2f" * 30 + "etc/passwd",
     ],
 )
 def test_nothing_outside_the_folder_is_served(get, path):
@@ -109,6 +128,12 @@ def test_nothing_outside_the_folder_is_served(get, path):
     assert b"not to be served" not in response.data
     assert b"root:" not in response.data
     assert response.status_code == 404 or SHELL in response.data
+
+
+def test_a_link_out_of_the_folder_is_the_hosts_own_and_nothing_lists_a_folder(get):
+    for path in ("/assets", "/assets/", "/py/", "/."):
+        response = get(path, follow_redirects=True)
+        assert response.status_code == 404 or SHELL in response.data
 
 
 @pytest.mark.parametrize("path", ["/api", "/api/", "/api/v1", "/api/v1/nothing", "/api/v2/calls"])

@@ -73,6 +73,15 @@ def test_no_cell_of_the_table_is_taken_for_a_formula(bench, match, name):
                 assert not cell.startswith("-") or float(cell) < 0
 
 
+def test_the_table_of_a_log_that_is_kept_elsewhere_has_the_same_bytes(bench, match):
+    log = script(5)
+    log[0]["them"] = "=1+1"
+    there = bench.get(f"{match(log, name='+Cup')}/serves.csv")
+    here = bench.post("/api/v1/serves", json={"events": log, "name": "+Cup"})
+    assert here.json["text"].encode() == there.data
+    assert b"'+Cup" in there.data
+
+
 def test_a_match_without_serves_has_a_table_with_its_heading_only(bench, match):
     text = bench.get(f"{match(script(0, sets=1, rallies=0))}/serves.csv").text
     assert text.startswith("match,us,them,set_number,rally_number,")

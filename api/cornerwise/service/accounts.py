@@ -36,7 +36,8 @@ class Who:
     """Somebody who was let in.
 
     device_id : of a device; None for a script
-    team, match_id : all that she may see, if not None
+    match_id : the one match that she may see, if not None
+    team : without a match the one team whose call she may see; with one our team that plays it, see `scope`
     revoked : she was let in once, and is no more
     stays : the device's time has just been prolonged, and its cookie's should be
     """

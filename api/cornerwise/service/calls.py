@@ -44,6 +44,11 @@ def replay(request: dict[str, Any]) -> dict[str, Any]:
     return bridge.replay(request)
 
 
+def serves(request: dict[str, Any]) -> dict[str, Any]:
+    """Return our serves in a match's log as a table."""
+    return bridge.serves(request)
+
+
 def review(request: dict[str, Any]) -> dict[str, Any]:
     """Return what a side's serves came to in a match's log."""
     return bridge.review(request)

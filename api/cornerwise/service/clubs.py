@@ -91,8 +91,8 @@ def consequence(name: str, matches: int, *, done: bool = False) -> str:
     what, gone = "1 match" if matches == 1 else f"{matches} matches", "is" if done else "would be"
     return (
         f"{name} {gone} gone for good, with {what}, its rosters, opponents, people and devices. Everybody is "
-        "signed out, and this cannot be undone. What a phone keeps of its own stays on that phone until it "
-        "is signed out there."
+        "signed out, and this cannot be undone. A phone drops names, rosters and opponents when it reaches "
+        "the server next; the logs of matches on it, by numbers only, stay until somebody signs out there."
     )
 
 

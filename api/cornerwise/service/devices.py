@@ -28,7 +28,8 @@ LOGS: Sequence[Role] = ("assistant", "coach")
 def new_join_code(who: Who, role: Role, team: str | None, match_id: str | None) -> dict[str, Any]:
     """Return a code that lets one device in, and until when.
 
-    team, match_id : all that the device will see, if given; a server view needs one of them
+    team, match_id : all that the device will see, if given; a server view needs one of them. With a match an
+        assistant's device also gets the match's team of ours, as it is named now: see `scope`
 
     Raises NoSuchMatch, MatchDeleted, RuleBroken, TooMany.
     """
@@ -38,8 +39,11 @@ def new_join_code(who: Who, role: Role, team: str | None, match_id: str | None) 
         )
     if role != "server" and team is not None:
         raise RuleBroken("team", team, "no team, unless for a server view", "server_scope")
+    if role == "coach" and match_id is not None:
+        raise RuleBroken("match", match_id, "no match, for a coach sees everything", "server_scope")
     if match_id is not None:
-        matches.found(who.club, match_id)
+        match = matches.caught_up(who.club, match_id)
+        team = match.us if role == "assistant" else team
     store.tidy()
     if store.count(JoinCode, who.club) >= MOST_CODES:
         raise TooMany(f"there are {MOST_CODES} codes waiting: they go within ten minutes")

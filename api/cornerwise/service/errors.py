@@ -4,7 +4,9 @@ from __future__ import annotations
 
 
 class CannotBeDone(Exception):
-    """The reason, in a sentence."""
+    """The reason, in a sentence. kind : what the app goes by, where it goes on by itself"""
+
+    kind = "about:blank"
 
 
 class NoSuchMatch(CannotBeDone):
@@ -15,6 +17,15 @@ class NoSuchMatch(CannotBeDone):
 class MatchDeleted(CannotBeDone):
     def __init__(self) -> None:
         super().__init__("this match was deleted, with all its events")
+
+
+class AnotherLog(CannotBeDone):
+    """Whoever sends knows a log that this one does not go on from."""
+
+    kind = "/problems/another_log"
+
+    def __init__(self) -> None:
+        super().__init__("the log here has another event at the known position: send all of yours again")
 
 
 class IdTaken(CannotBeDone):

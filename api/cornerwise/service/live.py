@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import csv
-import io
 import re
 from collections.abc import Mapping
 from typing import Any
@@ -15,29 +13,34 @@ from cornerwise.engine.errors import RuleBroken
 from cornerwise.engine.match import parse_entry
 from cornerwise.engine.match.reading import LONGEST_LOG
 from cornerwise.engine.match.terms import Side
-from cornerwise.engine.review import SERVE_COLUMNS, flat_serves
 from cornerwise.engine.review import review as review_serves
+from cornerwise.engine.review import serves_table
 from cornerwise.store import events as store
 
 from . import opponents
 from . import teams as roster
 from .arrays import ARRAYS
-from .errors import MatchDeleted, NoServe
+from .errors import AnotherLog, MatchDeleted, NoServe
 from .folds import fold
 from .matches import found, show, signals
 
-FORMULA_STARTS = tuple("=+-@\t\r\n\uff1d\uff0b\uff0d\uff20")  # OWASP, "CSV Injection"
 NOT_KEPT = re.compile("[\0\ud800-\udfff]")
 SEEN_OF_THEM = ("formation", "passers")
 SAID_OF_THEM = {"setter_position", "setter_start", "system", *SEEN_OF_THEM}
 
 
-def post(club: str, match_id: str, batch: list[Any]) -> dict[str, Any]:
+def post(
+    club: str, match_id: str, batch: list[Any], known: Mapping[str, Any] | None = None
+) -> dict[str, Any]:
     """Take a batch of events; return what became of each: accepted or known with its position, or refused.
 
-    A bad event is refused by itself and the good ones are kept. Raises NoSuchMatch, MatchDeleted.
+    known : {position, id} of an event that the log must have, if not None
+
+    A bad event is refused by itself and the good ones are kept. Raises NoSuchMatch, MatchDeleted, AnotherLog.
     """
     found(club, match_id)
+    if known is not None and store.id_at(club, match_id, known["position"]) != known["id"]:
+        raise AnotherLog
     good, refused = {}, []
     for index, event in enumerate(batch):
         try:
@@ -76,12 +79,13 @@ def refusal(index: int, event: Any, error: RuleBroken) -> dict[str, Any]:
 
 
 def events(club: str, match_id: str, after: int, limit: int) -> dict[str, Any]:
-    """Return the events after a position, oldest first, and whether there are more."""
+    """Return the events after a position, oldest first, whether there are more, and which event is there."""
     found(club, match_id)
     rows = store.after(club, match_id, after, limit + 1)
     return {
         "items": [{"position": position, "event": body} for position, body in rows[:limit]],
         "more": len(rows) > limit,
+        "after_id": store.id_at(club, match_id, after),
     }
 
 
@@ -147,18 +151,4 @@ def review(club: str, match_id: str, side: Side, set_number: int | None) -> dict
 def serves_csv(club: str, match_id: str) -> str:
     """Return our serves as a table, one a line; empty where something is not known."""
     match = show(club, match_id)
-    named = {"match": match["name"], "us": match["us"], "them": match["them"]}
-    text = io.StringIO()
-    writer = csv.DictWriter(text, [*named, *SERVE_COLUMNS])
-    writer.writeheader()
-    for row in flat_serves(fold(club, match_id).state):
-        writer.writerow({name: cell(value) for name, value in {**named, **row}.items()})
-    return text.getvalue()
-
-
-def cell(value: Any) -> Any:
-    """Return a value as a cell of a table. Text that a spreadsheet might run as a formula gets a quote."""
-    if not isinstance(value, str):
-        return value
-    risky = value.startswith(FORMULA_STARTS) or value.lstrip().startswith(FORMULA_STARTS)
-    return f"'{value}" if risky else value
+    return serves_table(fold(club, match_id).state, match["name"])

@@ -44,9 +44,10 @@ def page(club: str, after: str | None, limit: int) -> dict[str, Any]:
     return {"items": [_listed(row, formations) for row, formations in rows[:limit]], "next": more}
 
 
-def named(club: str, name: str) -> dict[str, Any]:
-    """Return the opponent of a name as a list of one, empty if there is none."""
-    row = store.named(club, teams.tidy(name) or "")
+def named(club: str, name: str | None, also: str | None = None) -> dict[str, Any]:
+    """Return the opponent of a name as a list of one; empty if there is none, or `also` is another name."""
+    wanted = teams.tidy(name)
+    row = None if wanted is None or teams.tidy(also) not in (None, wanted) else store.named(club, wanted)
     return {"items": [] if row is None else [_listed(row, len(store.formations([row.id])))], "next": None}
 
 

@@ -8,6 +8,7 @@ from typing import Any
 
 from cornerwise.engine.errors import RuleBroken
 from cornerwise.store import teams as store
+from cornerwise.store.tables import LONGEST_NAME
 
 from . import table, teams
 from .ids import new_id
@@ -92,7 +93,13 @@ def _cells(read: table.Table, chosen: Sequence[str | None], notes: Notes) -> Ite
             except Unreadable as error:
                 notes.add(number, column, text, str(error))
                 continue
-            found[column] = f"{found[column]} {value}" if column in found else value
+            value = f"{found[column]} {value}" if column in found else value
+            if column == "name" and len(value) > LONGEST_NAME:
+                notes.add(
+                    number, column, text, f"at most {LONGEST_NAME} characters, all its columns together"
+                )
+                continue
+            found[column] = value
         if "number" in found:
             yield number, found
         elif "number" in chosen and not _noted(notes, number, "number"):

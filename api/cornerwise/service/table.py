@@ -9,8 +9,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from cornerwise.engine.errors import RuleBroken
-
-from .live import cell
+from cornerwise.engine.review import cell
 
 DELIMITERS = (",", ";", "\t")
 MOST_ROWS = 500  # chosen: a team of 60 with all seven kinds of serve

@@ -32,6 +32,13 @@ def page(club: str, after: str | None, limit: int) -> dict[str, Any]:
     return {"items": [_listed(team, players) for team, players in rows[:limit]], "next": more}
 
 
+def named(club: str, name: str | None) -> dict[str, Any]:
+    """Return the team of a name as a list of one, empty if there is none."""
+    team = None if name is None else store.named(club, tidy(name) or "")
+    listed = [] if team is None else [_listed(team, len(store.players(club, team.id)))]
+    return {"items": listed, "next": None}
+
+
 def _listed(team: Team, players: int) -> dict[str, Any]:
     return {
         "id": team.id,
@@ -180,7 +187,7 @@ def change_player(club: str, team_id: str, player_id: str, changes: Mapping[str,
 def remove_player(club: str, team_id: str, player_id: str) -> dict[str, Any]:
     """Delete a player, traces too. Her number stays in the logs of matches."""
     player(club, team_id, player_id)
-    store.remove_player(player_id)
+    store.remove_player(club, team_id, player_id)
     return {"id": player_id, "traces_gone": erase()}
 
 

@@ -42,7 +42,8 @@ class Device(db.Model):
 
     person_id : who signed in on it; None for a device that joined by a code
     joined_by : who made that code
-    team, match_id : all it may see, if not None
+    match_id : the one match it may see, if not None
+    team : without a match the one team whose call it may see; with one our team that plays it, for its roster
     revoked_at : since then nothing is answered, and what it sends is held
     """
 

@@ -12,7 +12,11 @@ from flask import Flask
 from flask_migrate import Migrate, upgrade
 from sqlalchemy import event
 
-from . import account_tables, roster_tables  # noqa: F401 - their tables belong to the database too
+from . import (
+    account_tables,  # noqa: F401 - their tables belong to the database too
+    erase,
+    roster_tables,  # noqa: F401
+)
 from .tables import db
 
 MIGRATIONS = Path(__file__).parent / "migrations"
@@ -40,6 +44,7 @@ def open_database(app: Flask, url: str | None, folder: Path) -> None:
     with app.app_context(), _alone(folder):
         event.listen(db.engine, "connect", _set_up_sqlite)
         upgrade()
+        erase.finish()
 
 
 def _connect(app: Flask) -> None:

@@ -87,3 +87,9 @@ def after(
         .limit(limit)
     )
     return [(at, body) for at, body in rows]
+
+
+def id_at(club_id: str, match_id: str, position: int) -> str | None:
+    """Return the id of the event at a position of a match, None if there is none."""
+    which = (Event.match_id == match_id, Event.club_id == club_id, Event.position == position)
+    return db.session.scalar(select(Event.id).where(*which))

@@ -146,9 +146,15 @@ def _put_substitute(club_id: str, one: Values) -> None:
         db.session.execute(insert(ServingSubstitute), rows)
 
 
-def remove_player(player_id: str) -> None:
-    """Delete a player with her serves, and wherever she stands as a substitute."""
+def remove_player(club_id: str, team_id: str, player_id: str) -> None:
+    """Delete a player with her serves, and wherever she stands as a substitute.
+
+    Her team has changed by it, so that every device which keeps it fetches it anew.
+    """
     _remove_players([player_id])
+    db.session.execute(
+        update(Team).where(Team.id == team_id, Team.club_id == club_id).values(changed_at=now())
+    )
     db.session.commit()
 
 

@@ -7,10 +7,12 @@ only: what is another's is not there (404).
 
 from __future__ import annotations
 
+from typing import NoReturn
+
 from flask import Flask, Response, abort, g, request
 from flask_smorest import abort as refuse
 
-from cornerwise.service import accounts, matches
+from cornerwise.service import accounts, matches, scope
 from cornerwise.service.accounts import Who
 from cornerwise.service.errors import MatchDeleted, NoSuchMatch
 
@@ -76,15 +78,18 @@ def refuse_revoked(held: int | None = None) -> None:
 
 
 def _within_scope(who: Who, asked: str) -> None:
-    """Raise NoSuchMatch for a match beside the one, or the team, that a device was let in for."""
-    match_id = (request.view_args or {}).get("match_id")
+    """Refuse what is beside the one match, or the team, that a device was let in for: it is not there."""
+    places = {name: str(value) for name, value in (request.view_args or {}).items()}
     if who.match_id is not None:
         if asked in NOT_FOR_ONE_MATCH:
-            refuse(403, kind="/problems/role", detail="this device was let in for one match")
-        if match_id is not None and str(match_id) != who.match_id:
-            raise NoSuchMatch
-    if who.team is not None and match_id is not None and who.team != _team_of(who.club, str(match_id)):
+            refuse_beside_the_match()
+        scope.check(who, places)
+    elif who.team is not None and "match_id" in places and who.team != _team_of(who.club, places["match_id"]):
         raise NoSuchMatch
+
+
+def refuse_beside_the_match() -> NoReturn:
+    refuse(403, kind="/problems/role", detail="this device was let in for one match")
 
 
 def _team_of(club: str, match_id: str) -> str | None:

@@ -21,6 +21,7 @@ logs = StrictBlueprint("logs", __name__, description="The log of a match, which 
 @logs.post("/matches/<uuid:match_id>/events")
 @logs.body(EventsRequest, {"events": [EXAMPLE]}, BATCH_LIMIT_BYTES)
 @logs.response(200, PostedAnswer)
+@logs.alt_response(409, "CONFLICT")
 @logs.of_a_match
 def post(request: dict[str, Any], match_id: UUID) -> dict[str, Any]:
     """Send a batch of events. Sending one twice is as good as once; a bad one does not stop the others.
@@ -29,7 +30,7 @@ def post(request: dict[str, Any], match_id: UUID) -> dict[str, Any]:
     """
     if g.who.revoked:
         guard.refuse_revoked(devices.hold(g.who, str(match_id), request["events"]))
-    return service.post(g.who.club, str(match_id), request["events"])
+    return service.post(g.who.club, str(match_id), request["events"], request.get("known"))
 
 
 @logs.get("/matches/<uuid:match_id>/events")

@@ -64,10 +64,15 @@ class LoggedAnswer(Answer):
 
 
 class EventsAnswer(Answer):
-    """A page of a match's log, oldest first. The last position is where to go on."""
+    """A page of a match's log, oldest first. The last position is where to go on.
+
+    A reader who has another event at `after` than `after_id` has read another log: that of a server which was
+    restored from a backup since, and lacks what was logged after it.
+    """
 
     items = parts(LoggedAnswer, LARGEST_PAGE)
     more = flag()
+    after_id = string("of the event at the position `after`, null if none is there", null=True)
 
 
 class MatchAnswer(Answer):

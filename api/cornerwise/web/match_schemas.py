@@ -76,10 +76,22 @@ class Log(Strict):
     any_text = True
 
 
+class KnownEvent(Strict):
+    """An event and its position in the match, as the sender knows it."""
+
+    position = JsonInteger(1, LONGEST_LOG, required=True)
+    id = Uuid7(required=True)
+
+
 class EventsRequest(Log):
-    """A batch of events, in the order in which the device wrote them."""
+    """A batch of events, in the order in which the device wrote them.
+
+    With `known` they are taken only by a log that has this event there: not by that of a server which was
+    restored from a backup since, and lacks what should stand before them.
+    """
 
     events = Items(event(), 1, LARGEST_BATCH, required=True)
+    known = Part(KnownEvent)
 
 
 class ReplayRequest(Log):
@@ -100,6 +112,12 @@ class ReviewRequest(ReplayRequest):
 
     side = Choice(SIDES)
     set_number = JsonInteger(1, MOST_SETS, allow_none=True)
+
+
+class ServesRequest(ReplayRequest):
+    """A whole log, and what its match is called."""
+
+    name = Text(1, LONGEST_NAME, allow_none=True)
 
 
 class MatchCallRequest(CallRequest):

@@ -9,6 +9,7 @@ from flask import g
 
 from cornerwise.service import matches as service
 
+from . import guard
 from .match_answers import MatchDetailAnswer, MatchesAnswer, OpponentsAnswer, RemovedAnswer
 from .match_schemas import MATCHES_A_PAGE, MatchChange, MatchesQuery, MatchRequest
 from .parsing import StrictBlueprint
@@ -56,7 +57,12 @@ def show(match_id: UUID) -> dict[str, Any]:
 @matches.response(200, MatchDetailAnswer)
 @matches.of_a_match
 def change(request: dict[str, Any], match_id: UUID) -> dict[str, Any]:
-    """Rename a match, or change the code of our team's hands, which its later matches take over."""
+    """Rename a match, or change the code of our team's hands, which its later matches take over.
+
+    That code is the team's: a device that was let in for one match leaves it as it is.
+    """
+    if g.who.match_id is not None and "signals" in request:
+        guard.refuse_beside_the_match()
     return service.change(g.who.club, str(match_id), request)
 
 

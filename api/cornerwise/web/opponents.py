@@ -9,6 +9,7 @@ from flask import g
 
 from cornerwise.engine import bridge
 from cornerwise.service import opponents as service
+from cornerwise.service import scope
 
 from .parsing import StrictBlueprint
 from .roster_answers import (
@@ -48,7 +49,12 @@ def look(request: dict[str, Any]) -> dict[str, Any]:
 @opponents.query(OpponentsQuery)
 @opponents.response(200, ListedOpponentsAnswer)
 def index(query: dict[str, Any]) -> dict[str, Any]:
-    """List the opponents that were entered, by name; or the one of a name."""
+    """List the opponents that were entered, by name; or the one of a name.
+
+    To a device that was let in for one match only that of the match is there.
+    """
+    if g.who.match_id is not None:
+        return service.named(g.who.club, scope.opponent(g.who), query.get("name"))
     if "name" in query:
         return service.named(g.who.club, query["name"])
     return service.page(g.who.club, query.get("after"), query.get("limit", OPPONENTS_A_PAGE))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from flask import Response, jsonify
+from flask import Response, current_app, jsonify
 from flask_smorest import Api
 from marshmallow import Schema, fields
 from sqlalchemy.exc import OperationalError
@@ -14,6 +14,7 @@ from werkzeug.exceptions import HTTPException, ServiceUnavailable, default_excep
 from cornerwise.engine.bridge import RULES
 from cornerwise.engine.errors import RuleBroken
 from cornerwise.service.errors import (
+    AnotherLog,
     CannotBeDone,
     IdTaken,
     LoginTaken,
@@ -106,6 +107,7 @@ STATUS: dict[type[CannotBeDone], int] = {
     NoSuchPlayer: 404,
     NoSuchOpponent: 404,
     NoSuchFormation: 404,
+    AnotherLog: 409,
     IdTaken: 409,
     LoginTaken: 409,
     NoServe: 409,
@@ -117,11 +119,14 @@ CHALLENGE = 'Bearer realm="cornerwise"'  # RFC 9110, 11.6.1: a 401 names a way t
 
 def cannot_be_done(error: CannotBeDone) -> Response:
     """Return why something cannot be done."""
-    return refused(default_exceptions[STATUS[type(error)]](str(error)))
+    said = default_exceptions[STATUS[type(error)]](str(error))
+    said.data = {"kind": error.kind}  # type: ignore[attr-defined]
+    return refused(said)
 
 
-def unavailable(_: OperationalError) -> Response:
+def unavailable(error: OperationalError) -> Response:
     """Return that the database cannot be reached, or was busy for too long: trying again may help."""
+    current_app.logger.error("the database does not answer: %s", str(error.orig).partition("\n")[0])
     return refused(ServiceUnavailable("the database does not answer: try again", retry_after=5))
 
 

@@ -147,3 +147,9 @@ class MatchReviewAnswer(ReviewAnswer):
     """What a side's serves came to, by a match's log up to a position."""
 
     position = tally()
+
+
+class ServesTableAnswer(Answer):
+    """Our serves as a table: comma-separated, the first line names the columns."""
+
+    text = string()

@@ -1,4 +1,4 @@
-"""/api/v1/matches/ID/review and /serves.csv, and POST /api/v1/review: what the serves of a match came to"""
+"""/api/v1/matches/ID/review and /serves.csv, POST /api/v1/review and /serves: the serves of a match"""
 
 from __future__ import annotations
 
@@ -10,9 +10,9 @@ from flask import Response, g
 from cornerwise.service import calls as stateless
 from cornerwise.service import live as service
 
-from .match_schemas import EXAMPLE, ReviewQuery, ReviewRequest
+from .match_schemas import EXAMPLE, ReviewQuery, ReviewRequest, ServesRequest
 from .parsing import LOG_LIMIT_BYTES, StrictBlueprint
-from .review_answers import MatchReviewAnswer, ReviewAnswer
+from .review_answers import MatchReviewAnswer, ReviewAnswer, ServesTableAnswer
 
 reviews = StrictBlueprint("reviews", __name__, description="After a match, or a set: counts from its log")
 
@@ -32,6 +32,14 @@ def review(query: dict[str, Any], match_id: UUID) -> dict[str, Any]:
 def review_log(request: dict[str, Any]) -> dict[str, Any]:
     """Review a side's serves in a log, wherever it is kept."""
     return stateless.review(request)
+
+
+@reviews.post("/serves")
+@reviews.body(ServesRequest, {"events": [EXAMPLE], "name": "Cup, first round"}, LOG_LIMIT_BYTES)
+@reviews.response(200, ServesTableAnswer)
+def serves_of_log(request: dict[str, Any]) -> dict[str, Any]:
+    """Write our serves in a log, wherever it is kept, as a table, one a line."""
+    return stateless.serves(request)
 
 
 @reviews.get("/matches/<uuid:match_id>/serves.csv")

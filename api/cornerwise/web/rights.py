@@ -22,6 +22,7 @@ RIGHTS: dict[str, Least] = {
     "POST /prepared": "open",
     "POST /replay": "open",
     "POST /review": "open",
+    "POST /serves": "open",
     "GET /stock": "open",
     "GET /session": "open",
     "POST /session": "open",
@@ -79,8 +80,13 @@ RIGHTS: dict[str, Least] = {
     "GET /opponents/{opponent_id}/book": "assistant",
 }
 
-# What a device that was let in for one match may not do beside it: these know no match, or make one.
-NOT_FOR_ONE_MATCH = {"POST /matches", "GET /matches/opponents"}
+# What a device that was let in for one match may not do: these make another, or tell of others.
+NOT_FOR_ONE_MATCH = {
+    "POST /matches",
+    "GET /matches/opponents",
+    "GET /teams/{team_id}/players/{player_id}/corners",
+    "GET /opponents/{opponent_id}/book",
+}
 # Where a revoked device is heard once more: what it sends is held for the coach.
 HELD_FROM_REVOKED = {"POST /matches/{match_id}/events"}
 

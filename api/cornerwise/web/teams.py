@@ -7,7 +7,7 @@ from uuid import UUID
 
 from flask import Response, g
 
-from cornerwise.service import opponents, player_table
+from cornerwise.service import opponents, player_table, scope
 from cornerwise.service import teams as service
 
 from .parsing import BATCH_LIMIT_BYTES, StrictBlueprint
@@ -47,7 +47,9 @@ TABLE = "number,name,serve,pace km/h,spots\n4,Ilse,jump float,56,left / middle\n
 @teams.query(TeamsQuery)
 @teams.response(200, TeamsAnswer)
 def index(query: dict[str, Any]) -> dict[str, Any]:
-    """List our teams by name."""
+    """List our teams by name; to a device that was let in for one match the one that plays it."""
+    if g.who.match_id is not None:
+        return service.named(g.who.club, scope.our_team(g.who))
     return service.page(g.who.club, query.get("after"), query.get("limit", TEAMS_A_PAGE))
 
 

@@ -104,7 +104,7 @@ export const dropToken = ({ id, label }: Token): Promise<boolean> => act(async (
 export async function deleteClub(): Promise<void> {
   try {
     const { text, traces_removed } = await removeClub();
-    club.set({ done: traces_removed ? text : `${text} Its traces in the database’s file are removed when the server is started next.` });
+    club.set({ done: traces_removed ? text : `${text} Its traces in the database’s file are removed with the next deletion, or when the server is started next.` });
     await left();
   } catch (problem) {
     club.set({ problem: said(problem, "You are signed out on this device.") });

@@ -11,13 +11,15 @@ export interface SessionHere {
   readonly revoked: boolean;
   /** For a server view: the match whose call it shows. */
   readonly now_playing: string | null;
+  /** The club whose matches are here, also after the server has signed this device out. */
+  readonly of: string | null;
   /** What was kept has been read. */
   readonly awake: boolean;
   /** The server has said it since the page was opened. */
   readonly heard: boolean;
 }
 
-export const session = createStore<SessionHere>({ who: null, revoked: false, now_playing: null, awake: false, heard: false });
+export const session = createStore<SessionHere>({ who: null, revoked: false, now_playing: null, of: null, awake: false, heard: false });
 
 const RANK: Record<Role, number> = { server: 1, assistant: 2, coach: 3 };
 
@@ -27,19 +29,22 @@ export const may = (least: Role, { who } = session.get()): boolean => who !== nu
 /** What of the kept values is this device's own, and no club's. */
 const OWN = ["question", "settings", "stock", "last", "match-prefs", "our-side", "pace of codes", "session"];
 
-interface Kept {
-  readonly who: Who | null;
-  readonly revoked: boolean;
+/** What goes: names and whatever else comes from the club, or also the logs of matches that its server has. */
+type Goes = "names" | "all";
+
+interface Kept extends Pick<SessionHere, "who" | "revoked"> {
+  readonly of?: SessionHere["of"];
   /** What the club had here is being removed; a page that is closed meanwhile ends it at the next start. */
-  readonly leaving?: boolean;
+  readonly leaving?: Goes;
 }
 
 /** Reads who was signed in, then asks the server. */
 export async function wakeSession(): Promise<void> {
   const kept = await recall<Kept>("session");
-  session.set({ who: kept?.who ?? null, revoked: kept?.revoked ?? false, awake: true });
-  if (kept?.leaving) await forgetClub(kept);
+  session.set({ who: kept?.who ?? null, revoked: kept?.revoked ?? false, of: kept?.of ?? kept?.who?.club.id ?? null, awake: true });
+  if (kept?.leaving) await forgetClub(kept, kept.leaving);
   addEventListener("online", () => void lookAtSession());
+  document.addEventListener("visibilitychange", () => void (document.visibilityState === "visible" && lookAtSession()));
   await lookAtSession();
 }
 
@@ -50,24 +55,40 @@ export async function lookAtSession(): Promise<boolean> {
   return answer !== null;
 }
 
-/** What the server says of this device. What was kept of a club does not outlive its end here, but for what it does not have yet. */
+/**
+ * What the server says of this device. What was kept of a club does not outlive its end here, but for what it does not have yet. Where the
+ * server knows nobody any more the names go: the club may be deleted. The logs stay: it may be an older backup that lacks them.
+ */
 async function heard({ who, revoked, now_playing }: Session): Promise<void> {
   const before = session.get();
   session.set({ who, revoked, now_playing, heard: true });
-  const other = before.who !== null && who !== null && before.who.club.id !== who.club.id;
-  if (revoked || other) await forgetClub({ who, revoked });
-  else await keep("session", { who, revoked } satisfies Kept);
+  const other = who !== null && before.of !== null && before.of !== who.club.id;
+  if (revoked || other) await forgetClub({ who, revoked }, "all");
+  else if (before.who && !who) await forgetClub({ who, revoked }, "names");
+  else await remember({ who, revoked });
+  if (who && who.role !== "server") for (const renew of renewals) await renew();
 }
 
-const clearings: (() => Promise<void> | void)[] = [];
-/** Calls back when what a club has must go from this device: it was revoked, or somebody signed out. */
-export const whenLeft = (clear: () => Promise<void> | void): void => void clearings.push(clear);
+async function remember(kept: Kept): Promise<void> {
+  const of = kept.who?.club.id ?? session.get().of;
+  session.set({ of });
+  await keep("session", { ...kept, of } satisfies Kept);
+}
 
-async function forgetClub({ who, revoked }: Kept): Promise<void> {
-  await keep("session", { who, revoked, leaving: true } satisfies Kept);
+const renewals: (() => Promise<void> | void)[] = [];
+/** Calls back when the server has said who is signed in here: what is kept of the club may be out of date. */
+export const whenHeard = (renew: () => Promise<void> | void): void => void renewals.push(renew);
+
+const clearings: ((goes: Goes) => Promise<void> | void)[] = [];
+/** Calls back when what a club has must go from this device: it was revoked, somebody signed out, or the server knows nobody any more. */
+export const whenLeft = (clear: (goes: Goes) => Promise<void> | void): void => void clearings.push(clear);
+
+async function forgetClub({ who, revoked }: Kept, goes: Goes): Promise<void> {
+  await remember({ who, revoked, leaving: goes });
   await forgetAllBut(OWN);
-  for (const clear of clearings) await clear();
-  await keep("session", { who, revoked } satisfies Kept);
+  for (const clear of clearings) await clear(goes);
+  if (goes === "all") session.set({ of: null });
+  await remember({ who, revoked });
 }
 
 /** Signs in with what the link carried; returns why not, "" if it worked. */
@@ -109,7 +130,7 @@ export async function leave(): Promise<string> {
 /** Nobody is signed in here any more. */
 export async function left(): Promise<void> {
   session.set({ who: null, revoked: false, now_playing: null });
-  await forgetClub({ who: null, revoked: false });
+  await forgetClub({ who: null, revoked: false }, "all");
 }
 
 /** Sets a password; returns why not. */

@@ -23,9 +23,14 @@ export const removeMatch = async (id: string): Promise<{ text: string }> => (awa
 
 export const listOpponents = async (): Promise<readonly Opponent[]> => ((await send("/matches/opponents", GET)) as { items: readonly Opponent[] }).items;
 
-export const postEvents = async (id: string, events: readonly MatchEvent[]): Promise<Posted> => (await send(`${of(id)}/events`, withBody("POST", { events }))) as Posted;
+/** `known`: the last event up to which this device has the log; null for none. */
+export const postEvents = async (id: string, events: readonly MatchEvent[], known: Place | null): Promise<Posted> =>
+  (await send(`${of(id)}/events`, withBody("POST", { events, ...(known && { known }) }))) as Posted;
 
-export interface Page { readonly items: readonly { readonly position: number; readonly event: MatchEvent }[]; readonly more: boolean }
+/** An event's place in a match. */
+export interface Place { readonly position: number; readonly id: string }
+
+export interface Page { readonly items: readonly { readonly position: number; readonly event: MatchEvent }[]; readonly more: boolean; readonly after_id: string | null }
 export const eventsAfter = async (id: string, position: number): Promise<Page> => (await send(`${of(id)}/events?after=${position}`, GET)) as Page;
 
 export const postReplay = async (events: readonly MatchEvent[]): Promise<ReplayAnswer> => (await send("/replay", withBody("POST", { events }))) as ReplayAnswer;
@@ -33,9 +38,10 @@ export const postReplay = async (events: readonly MatchEvent[]): Promise<ReplayA
 export const postReview = async (events: readonly MatchEvent[], side: Side, set_number: number | null): Promise<Review> =>
   (await send("/review", withBody("POST", { events, side, set_number }))) as Review;
 
+export const postServes = async (events: readonly MatchEvent[], name: string | null): Promise<{ text: string }> =>
+  (await send("/serves", withBody("POST", { events, name }))) as { text: string };
+
 /** The review as the service counts it from its own copy of the log, up to a position. */
 export const getReview = async (id: string, set_number: number | null): Promise<Review> =>
   (await send(`${of(id)}/review${set_number === null ? "" : `?set_number=${set_number}`}`, GET)) as Review;
 
-export const csvAddress = (id: string): string => `/api/v1/matches/${id}/serves.csv`;
-export const logAddress = (id: string): string => `/api/v1/matches/${id}/log`;

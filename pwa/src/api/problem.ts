@@ -47,6 +47,9 @@ export const isRevoked = (problem: unknown): problem is Refused => problem insta
 /** Nobody is signed in here. */
 export const isSignedOut = (problem: unknown): problem is Refused => problem instanceof Refused && problem.about.kind === "/problems/signed_out";
 
+/** The service has another log than this device knows: it was restored from a backup. */
+export const isAnotherLog = (problem: unknown): boolean => problem instanceof Refused && problem.about.kind === "/problems/another_log";
+
 /** Returns the seconds of a Retry-After header (RFC 9110, 10.2.3: seconds, or a date); 0 without a readable one. */
 export function waitFrom(header: string | null, now_ms: number = Date.now()): number {
   const said = header?.trim() ?? "";

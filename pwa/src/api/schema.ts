@@ -949,7 +949,9 @@ export interface paths {
         readonly head?: never;
         /**
          * Rename a match, or change the code of our team's hands, which its later matches take over.
-         * @description Least role: an assistant.
+         * @description That code is the team's: a device that was let in for one match leaves it as it is.
+         *
+         *     Least role: an assistant.
          */
         readonly patch: {
             readonly parameters: {
@@ -1154,6 +1156,7 @@ export interface paths {
                 readonly 401: components["responses"]["UNAUTHORIZED"];
                 readonly 403: components["responses"]["FORBIDDEN"];
                 readonly 404: components["responses"]["NOT_FOUND"];
+                readonly 409: components["responses"]["CONFLICT"];
                 readonly 410: components["responses"]["GONE"];
                 readonly 413: components["responses"]["REQUEST_ENTITY_TOO_LARGE"];
                 readonly 415: components["responses"]["UNSUPPORTED_MEDIA_TYPE"];
@@ -1415,7 +1418,9 @@ export interface paths {
         };
         /**
          * List the opponents that were entered, by name; or the one of a name.
-         * @description Least role: an assistant.
+         * @description To a device that was let in for one match only that of the match is there.
+         *
+         *     Least role: an assistant.
          */
         readonly get: {
             readonly parameters: {
@@ -2115,6 +2120,68 @@ export interface paths {
         readonly patch?: never;
         readonly trace?: never;
     };
+    readonly "/api/v1/serves": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** Write our serves in a log, wherever it is kept, as a table, one a line. */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    /**
+                     * @example {
+                     *       "events": [
+                     *         {
+                     *           "id": "01900000-0000-7000-8000-000000000001",
+                     *           "device": "phone",
+                     *           "counter": 7,
+                     *           "set_number": 1,
+                     *           "rally_number": 3,
+                     *           "seen": 6,
+                     *           "type": "rally_won",
+                     *           "winner": "us"
+                     *         }
+                     *       ],
+                     *       "name": "Cup, first round"
+                     *     }
+                     */
+                    readonly "application/json": components["schemas"]["ServesRequest"];
+                };
+            };
+            readonly responses: {
+                /** @description OK */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["ServesTableAnswer"];
+                    };
+                };
+                readonly 400: components["responses"]["BAD_REQUEST"];
+                readonly 413: components["responses"]["REQUEST_ENTITY_TOO_LARGE"];
+                readonly 415: components["responses"]["UNSUPPORTED_MEDIA_TYPE"];
+                readonly 422: components["responses"]["UNPROCESSABLE_ENTITY"];
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
     readonly "/api/v1/session": {
         readonly parameters: {
             readonly query?: never;
@@ -2790,7 +2857,7 @@ export interface paths {
             readonly cookie?: never;
         };
         /**
-         * List our teams by name.
+         * List our teams by name; to a device that was let in for one match the one that plays it.
          * @description Least role: an assistant.
          */
         readonly get: {
@@ -3983,11 +4050,14 @@ export interface components {
         };
         readonly Event: components["schemas"]["MatchOpened"] | components["schemas"]["SetStarted"] | components["schemas"]["CallShown"] | components["schemas"]["ServerSeen"] | components["schemas"]["ReceptionFormationSeen"] | components["schemas"]["PassGraded"] | components["schemas"]["ServeNoted"] | components["schemas"]["RallyWon"] | components["schemas"]["RallyReplayed"] | components["schemas"]["Substituted"] | components["schemas"]["ExceptionallySubstituted"] | components["schemas"]["LiberoReplaced"] | components["schemas"]["TimeOutTaken"] | components["schemas"]["PenaltyPointGiven"] | components["schemas"]["LineupCorrected"] | components["schemas"]["ScoreCorrected"] | components["schemas"]["ServerCorrected"] | components["schemas"]["WrongServerCalled"] | components["schemas"]["SidesChanged"] | components["schemas"]["Expelled"] | components["schemas"]["Disqualified"] | components["schemas"]["SetEnded"] | components["schemas"]["MatchEnded"] | components["schemas"]["MatchAbandoned"] | components["schemas"]["Forfeited"] | components["schemas"]["Retracted"];
         readonly EventsAnswer: {
+            /** @description of the event at the position `after`, null if none is there */
+            readonly after_id: string | null;
             readonly items: readonly components["schemas"]["LoggedAnswer"][];
             readonly more: boolean;
         };
         readonly EventsRequest: {
             readonly events: readonly components["schemas"]["Event"][];
+            readonly known?: components["schemas"]["KnownEvent"];
         };
         /** @description ExceptionallySubstituted */
         readonly ExceptionallySubstituted: {
@@ -4267,6 +4337,12 @@ export interface components {
             /** @enum {string} */
             readonly kind: "underhand" | "plain_overhand" | "standing_float" | "short_float" | "jump_float" | "standing_topspin" | "jump_topspin";
             readonly name: string;
+        };
+        readonly KnownEvent: {
+            /** @description a UUIDv7 in lower case */
+            readonly id: string;
+            /** @description a whole number from 1 to 20000 */
+            readonly position: number;
         };
         readonly LeftOutAnswer: {
             readonly cancelled: number;
@@ -5492,6 +5568,41 @@ export interface components {
             readonly number: number | null;
             /** @enum {string} */
             readonly side: "us" | "them";
+        };
+        readonly ServesRequest: {
+            readonly events: readonly components["schemas"]["Event"][];
+            readonly name?: string | null;
+            /** @description a profile's name, or an object with its name and the fields to change */
+            readonly profile?: (("fivb_2025_2028" | "fivb_2021_2024" | "us_college_women" | "us_high_school" | "us_junior_club" | "custom") | {
+                readonly cap?: number | null;
+                readonly deciding_cap?: number | null;
+                readonly deciding_points?: number;
+                readonly deciding_starting_points?: number;
+                readonly lead?: number;
+                readonly libero_exchange_to_serve?: boolean;
+                readonly libero_may_serve?: boolean;
+                readonly liberos?: number;
+                /** @enum {string} */
+                readonly name: "fivb_2025_2028" | "fivb_2021_2024" | "us_college_women" | "us_high_school" | "us_junior_club" | "custom";
+                /** @enum {string} */
+                readonly overlap_applies_to?: "both" | "receiving_only";
+                readonly points?: number;
+                /** @enum {string} */
+                readonly re_entry?: "once" | "same_place" | "free";
+                readonly seconds_to_serve?: number;
+                readonly serve_again?: boolean;
+                readonly sets_to_win?: number;
+                readonly side_change_points?: number | null;
+                readonly starting_points?: number;
+                readonly substitutions_per_set?: number | null;
+                readonly time_out_s?: number;
+                readonly time_outs_per_set?: number;
+                /** @enum {string} */
+                readonly wrong_server?: "since_fault" | "this_term";
+            }) | null;
+        };
+        readonly ServesTableAnswer: {
+            readonly text: string;
         };
         readonly SessionAnswer: {
             readonly now_playing: string | null;

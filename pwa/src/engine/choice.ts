@@ -128,6 +128,7 @@ export function choose(start: () => Device | null, server: Engine, home: Store<H
       aimed: (request) => ask((engine) => engine.aimed(request)),
       replay: (events) => ask((engine) => engine.replay(events)),
       review: (events, side, set_number) => ask((engine) => engine.review(events, side, set_number)),
+      serves: (events, name) => ask((engine) => engine.serves(events, name)),
       formation: (asked) => ask((engine) => engine.formation(asked)),
       book: (asked) => serverFirst((engine) => engine.book(asked)),
       stock: () => ask((engine) => engine.stock()),

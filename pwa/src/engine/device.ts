@@ -35,7 +35,7 @@ export interface Device {
   readonly lost: Promise<string>;
 }
 
-const URGENCY: readonly Door[] = ["replay", "stock", "prepared", "formation", "review", "aimed", "call", "book"]; // where it stands, before what to do about it
+const URGENCY: readonly Door[] = ["replay", "stock", "prepared", "formation", "review", "serves", "aimed", "call", "book"]; // where it stands, before what to do about it
 const BROKEN_RULE = 422;
 const PATIENCE_MS = 60_000; // chosen: a slow phone on a slow network
 
@@ -116,6 +116,7 @@ export function deviceOver(start: () => Speaker): Device {
     aimed: (request) => ask("aimed", request),
     replay: (events) => ask("replay", { events }),
     review: (events, side, set_number) => ask("review", { events, side, set_number }),
+    serves: (events, name) => ask("serves", { events, name }),
     formation: (asked) => ask("formation", asked),
     book: (asked) => ask("book", bookRequest(asked)).then((made) => ({ team: asked.team, opponent: asked.opponent, ...(made as object) })) as Promise<unknown>,
     stock: () => ask("stock", {}),

@@ -15,6 +15,8 @@ export interface Engine {
   replay(events: readonly MatchEvent[]): Promise<ReplayAnswer>;
   /** What one side's serves in a log came to, in one set or (null) in the whole match. Fails with Refused or Unreachable. */
   review(events: readonly MatchEvent[], side: Side, set_number: number | null): Promise<Review>;
+  /** Our serves in a log as a table for any spreadsheet, one a line. `name`: the match's. Fails with Refused or Unreachable. */
+  serves(events: readonly MatchEvent[], name: string | null): Promise<{ readonly text: string }>;
   /** Six receivers with the room of each, and the pairs that are out of order. Refused for what no six can stand like. */
   formation(asked: FormationAsked): Promise<CheckedFormation>;
   /** The calls of a match against one opponent, for one of the six rotations. The server is asked first: it is much quicker. */

@@ -30,6 +30,15 @@ export async function forget(name: string): Promise<void> {
   }
 }
 
+/** Removes what was kept under names that begin so, for good. */
+export async function forgetBelow(beginning: string): Promise<void> {
+  try {
+    await (await drawer()).delete("kept", IDBKeyRange.bound(beginning, `${beginning}\uffff`));
+  } catch {
+    return;
+  }
+}
+
 /** Keeps a value; resolves once it is on disk. Where no storage is allowed the app works on, without memory. */
 export async function keep(name: string, value: unknown): Promise<void> {
   try {

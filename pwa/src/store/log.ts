@@ -17,6 +17,8 @@ export interface Row<E> {
   readonly said: string;
   /** Its place in the match, once the service has taken it; 0 while it has not. */
   readonly position: number;
+  /** The place it had before the service lost the match's end: it is sent again in that order. */
+  readonly stood?: number;
   /** Why the service refused it, "" if it did not. */
   readonly refused: string;
   /** It was refused, and the coach does not want to see it any more. */
@@ -37,6 +39,8 @@ export interface Begun {
   readonly heard_ms?: number;
   /** The service said that it has no such match, or no more. */
   readonly missing?: boolean;
+  /** When the service was found to have lost some of its log, by this device's clock. [ms] */
+  readonly lost_ms?: number;
   /** What its log came to when it was last counted, and for which log: this room does not look into it. */
   readonly summary?: unknown;
   readonly counted?: string;
@@ -139,11 +143,28 @@ const notTaken = <E>(db: Db, match: string): Promise<Row<E>[]> =>
  * further up already, beyond others' that have not been fetched.
  */
 export async function completeTo(db: Db, match: string): Promise<number> {
-  const placed = IDBKeyRange.bound([match, 1, 0], [match, Infinity, Infinity]);
   const index = db.transaction("rows").store.index("unsent");
-  const [count, last] = await Promise.all([index.count(placed), index.openCursor(placed, "prev")]);
+  const [count, last] = await Promise.all([index.count(placed(match)), index.openCursor(placed(match), "prev")]);
   if (!last || last.value.position === count) return count;
-  return complete((await db.getAllFromIndex("rows", "unsent", placed)).map(({ position }) => position));
+  return complete((await db.getAllFromIndex("rows", "unsent", placed(match))).map(({ position }) => position));
+}
+
+const placed = (match: string): IDBKeyRange => IDBKeyRange.bound([match, 1, 0], [match, Infinity, Infinity]);
+
+/** Returns how many events of a match have a place. */
+export const placedCount = (db: Db, match: string): Promise<number> => db.countFromIndex("rows", "unsent", placed(match));
+
+/** Returns which event stands at a place of a match; null for none, or for several, of which one must have come from another log. */
+export async function idAt(db: Db, match: string, position: number): Promise<string | null> {
+  const rows = await db.getAllFromIndex("rows", "unsent", IDBKeyRange.bound([match, position, 0], [match, position, Infinity]));
+  return rows.length === 1 ? (rows[0]?.id ?? null) : null;
+}
+
+/** Takes the places of all events of a match: the service has another log now, so all of them are as good as unsent. */
+export async function losePlaces(db: Db, match: string): Promise<void> {
+  const tx = db.transaction("rows", "readwrite");
+  const rows = await tx.store.index("unsent").getAll(placed(match));
+  await Promise.all([...rows.map((row) => tx.store.put({ ...row, stood: row.position, position: 0 })), tx.done]);
 }
 
 /** Returns how far positions, in their order, go without a gap. */

@@ -1,16 +1,20 @@
 /** The order of a match's rows on a device: the same on every device that holds the same rows. */
 
-export interface Ordered { readonly id: string; readonly n: number; readonly position: number; readonly event: unknown }
+export interface Ordered { readonly id: string; readonly n: number; readonly position: number; readonly stood?: number; readonly event: unknown }
 
 interface Source { readonly device?: unknown; readonly counter?: unknown }
 const deviceOf = ({ event }: Ordered): string => String((event as Source).device ?? "");
 const counterOf = ({ event, n }: Ordered): number => Number((event as Source).counter ?? n);
 
 /**
- * Returns rows without a position: each device's in the order of its own counter, whatever its clock did, and of the
- * devices' next rows always the one whose id is the smallest. Ids begin with their time, so that is who came first.
+ * Returns rows without a position. First those that had one before the service lost them, as they stood. Then each device's in the
+ * order of its own counter, whatever its clock did, and of the devices' next rows always the one whose id is the smallest: ids begin
+ * with their time, so that is who came first.
  */
-export function interleaved<R extends Ordered>(rows: readonly R[]): readonly R[] {
+export const interleaved = <R extends Ordered>(rows: readonly R[]): readonly R[] =>
+  [...rows.filter(({ stood }) => stood).sort((a, b) => (a.stood ?? 0) - (b.stood ?? 0)), ...byDevices(rows.filter(({ stood }) => !stood))];
+
+function byDevices<R extends Ordered>(rows: readonly R[]): readonly R[] {
   const queues = new Map<string, R[]>();
   for (const row of rows) {
     const queue = queues.get(deviceOf(row)) ?? [];

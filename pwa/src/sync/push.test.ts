@@ -1,6 +1,7 @@
 import "fake-indexeddb/auto";
 import { expect, test } from "vitest";
 import type { MatchEvent, Posted } from "../api/match";
+import type { Place } from "../api/matches";
 import { Refused, Unreachable } from "../api/problem";
 import { append, matchKnown, noteMatch, openLog, readLog, refusedRows, rememberMatch, unsent, type Db } from "../store/log";
 import { BATCH, bounded, pull, push, type Service } from "./push";
@@ -17,8 +18,9 @@ class Kept implements Service {
   readonly names: (string | null)[] = [];
   rename = async (_: string, name: string | null): Promise<void> => void this.names.push(name);
   begin = async (): Promise<void> => void (this.begun += 1);
-  post = async (_: string, batch: readonly MatchEvent[]): Promise<Posted> => {
+  post = async (_: string, batch: readonly MatchEvent[], last: Place | null): Promise<Posted> => {
     if (this.failing-- > 0) throw new Unreachable("nothing came back");
+    if (last && this.events[last.position - 1]?.id !== last.id) throw new Refused(409, "Another log", [], 0, { kind: "/problems/another_log", held: null, detail: "" });
     if (batch.some(({ id }) => this.unreadable.includes(id))) throw new Refused(422, "Unreadable", []);
     this.batches.push(batch.length);
     const at = (event: MatchEvent) => this.events.findIndex(({ id }) => id === event.id) + 1;
@@ -30,7 +32,7 @@ class Kept implements Service {
   };
   after = async (_: string, position: number) => {
     const items = this.events.slice(position, position + 2).map((event, i) => ({ position: position + i + 1, event }));
-    return { items, more: this.events.length > position + 2 };
+    return { items, more: this.events.length > position + 2, after_id: this.events[position - 1]?.id ?? null };
   };
 }
 
@@ -115,6 +117,49 @@ test("a name given here is told once, and told again when it was changed meanwhi
   for (let i = 0; i < 3; i += 1) await push(db, "m", service);
   expect(service.names).toEqual(["Cup", "Final"]);
   expect((await matchKnown(db, "m"))?.renamed).toBe(false);
+});
+
+const ids = (events: readonly { readonly id: string }[]): readonly string[] => events.map(({ id }) => id);
+const other = (id: string): MatchEvent => ({ id, device: "other", counter: 0 }) as unknown as MatchEvent;
+
+async function lost(from: number, ...since: string[]): Promise<{ db: Db; service: Kept }> {
+  const [db, service] = [await withEvents(5), new Kept()];
+  await push(db, "m", service);
+  await pull(db, "m", service);
+  service.events.splice(from, 5, ...since.map(other));
+  return { db, service };
+}
+
+test.each([
+  [["e0", "e1", "e2", "e3", "e4"], 3, []],
+  [["e0", "e1", "e2", "x", "e3", "e4"], 3, ["x"]],
+  [["e0", "e1", "e2", "x", "y", "z", "e3", "e4"], 3, ["x", "y", "z"]],
+  [["e0", "e1", "e2", "e3", "e4"], 0, []],
+])("a service that lost the end of a log has %j after a device has read it", async (whole, from, since) => {
+  const { db, service } = await lost(from, ...since);
+  expect(await pull(db, "m", service)).toBe(true);
+  expect(ids(service.events)).toEqual(whole);
+  expect(ids(await readLog(db, "m"))).toEqual(whole);
+  expect(await unsent(db, "m", 9)).toEqual([]);
+  expect((await matchKnown(db, "m"))?.lost_ms).toBeGreaterThan(0);
+  expect(await pull(db, "m", service)).toBe(false); // once
+});
+
+test("what is new goes behind what a service had lost, though it is sent first", async () => {
+  const { db, service } = await lost(2);
+  await append<MatchEvent>(db, "m", (counter) => [{ event: { id: "a new one", counter } as MatchEvent, tap: "t", undo: false, said: "" }]);
+  await push(db, "m", service);
+  expect(ids(service.events)).toEqual(["e0", "e1", "e2", "e3", "e4", "a new one"]);
+});
+
+test("a service that has all of it is never taken for one that lost some", async () => {
+  const [db, service] = [await withEvents(3), new Kept()];
+  await push(db, "m", service);
+  service.events.push(other("x"), other("y"), other("z"));
+  for (let i = 0; i < 3; i += 1) await pull(db, "m", service);
+  await push(db, "m", service);
+  expect(service.batches).toEqual([3]);
+  expect((await matchKnown(db, "m"))?.lost_ms).toBeUndefined();
 });
 
 test("what others logged comes page by page, in the service's order", async () => {

@@ -9,7 +9,7 @@ from .answer import call
 from .book import book, corners
 from .exact import flight, geometry
 from .formation import copied, formation
-from .live import replay, review
+from .live import replay, review, serves
 from .roster import prepared
 from .rules import RULES
 from .stock import stock
@@ -27,5 +27,6 @@ __all__ = [
     "prepared",
     "replay",
     "review",
+    "serves",
     "stock",
 ]

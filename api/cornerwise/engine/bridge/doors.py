@@ -14,7 +14,7 @@ from .answer import call
 from .book import book, corners
 from .exact import flight, geometry
 from .formation import copied, formation
-from .live import replay, review
+from .live import replay, review, serves
 from .roster import prepared
 from .stock import stock
 
@@ -32,6 +32,7 @@ DOORS: Mapping[str, Door] = {
     "prepared": lambda request, _: prepared(request),
     "replay": lambda request, _: replay(request),
     "review": lambda request, _: review(request),
+    "serves": lambda request, _: serves(request),
     "stock": lambda _request, _m: stock(),
 }
 

@@ -10,19 +10,21 @@ from cornerwise.engine.match import parse_log, report
 from cornerwise.engine.match import replay as replay_log
 from cornerwise.engine.match.libero import may_be_replaced
 from cornerwise.engine.match.profile_reading import parse_profile
-from cornerwise.engine.match.readers import ANYTHING, Reader, mapping, one_of, whole
+from cornerwise.engine.match.readers import ANYTHING, Reader, mapping, one_of, text, whole
 from cornerwise.engine.match.report import format_state
 from cornerwise.engine.match.score import first_serving_next
 from cornerwise.engine.match.situation import after_side_out
 from cornerwise.engine.match.state import MatchState
 from cornerwise.engine.match.terms import SIDES
 from cornerwise.engine.review import review as review_serves
+from cornerwise.engine.review import serves_table
 
 from .ask import asked
 
 SERVES_AHEAD = 3  # chosen: what a time-out has the time to talk about
 SHEET_LIBEROS = 4  # as many as `set_started` takes; a log may name more
 MOST_SETS = 9  # as many as an event's set number takes
+LONGEST_NAME = 100  # characters; as long as a match's name may be
 LOG: Mapping[str, Reader] = {"events": ANYTHING}
 
 
@@ -44,6 +46,17 @@ def review(request: Mapping[str, Any]) -> dict[str, Any]:
     known = {"profile": parse_profile, "side": one_of(*SIDES), "set_number": whole(1, MOST_SETS)}
     read = mapping("", request, LOG, known)
     return review_serves(_folded(read), read.get("side", "us"), read.get("set_number"))
+
+
+def serves(request: Mapping[str, Any]) -> dict[str, Any]:
+    """Return {text}: our serves in a log as a table, see `engine.review.table`.
+
+    request : {profile, events, name}; name : of the match, None for none
+
+    Raises RuleBroken naming the field that cannot be read.
+    """
+    read = mapping("", request, LOG, {"profile": parse_profile, "name": text(LONGEST_NAME)})
+    return {"text": serves_table(_folded(read), read.get("name"))}
 
 
 def _folded(read: Mapping[str, Any]) -> MatchState:

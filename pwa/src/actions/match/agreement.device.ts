@@ -4,6 +4,7 @@
  */
 import "fake-indexeddb/auto";
 import { spawn, type ChildProcess } from "node:child_process";
+import { cp, rm } from "node:fs/promises";
 import { createServer } from "node:net";
 import fc from "fast-check";
 import { afterAll, beforeAll, expect, test } from "vitest";
@@ -11,7 +12,7 @@ import { v7 } from "uuid";
 import type { MatchEvent, Posted, ReplayAnswer, Side } from "../../api/match";
 import { postReplay } from "../../api/matches";
 import { Unreachable } from "../../api/problem";
-import { append, completeTo, openLog, readLog, refusedRows, rememberMatch, unsent, type Db } from "../../store/log";
+import { append, completeTo, matchKnown, openLog, readLog, refusedRows, rememberMatch, unsent, type Db } from "../../store/log";
 import { pull, push, SERVICE, type Service } from "../../sync/push";
 import { conflictsOf } from "./conflicts";
 import { lastTap, resultsOf, takenBack } from "./standing";
@@ -64,6 +65,17 @@ class Server {
   }
 }
 
+const DATA = process.env["CORNERWISE_DATA"] ?? "";
+const BACKUP = `${DATA}-backup`;
+
+/** Stops the server, copies its data one way, and starts it again. */
+async function copied(from: string, to: string): Promise<void> {
+  await server.kill();
+  await rm(to, { recursive: true, force: true });
+  await cp(from, to, { recursive: true });
+  await server.start();
+}
+
 const real = globalThis.fetch;
 const pause = (ms: number): Promise<void> => new Promise((resolve) => setTimeout(resolve, ms));
 const freePort = (): Promise<number> => new Promise((resolve) => {
@@ -105,8 +117,8 @@ class Device {
     begin: (id, name) => this.#through(() => SERVICE.begin(id, name)),
     rename: (id, name) => this.#through(() => SERVICE.rename(id, name)),
     after: (id, position) => this.#through(() => SERVICE.after(id, position)),
-    post: async (id, events) => {
-      const posted = await this.#through<Posted>(() => SERVICE.post(id, events));
+    post: async (id, events, known) => {
+      const posted = await this.#through<Posted>(() => SERVICE.post(id, events, known));
       for (const { id: of, position } of [...posted.accepted, ...posted.known]) this.acknowledged.set(of, position);
       return posted;
     },
@@ -290,4 +302,52 @@ test("two coaches settle at once: alike, or differently, all devices count the s
     expect(state.points).toEqual(first === "counted" ? { us: 1, them: 0 } : { us: 0, them: 1 });
     expect(contradictions.map(({ code }) => code)).toEqual(first === second ? [] : ["conflicting_result"]);
   }
+});
+
+test("a server that was restored from an older backup gets back what it lacks, in its old order, from whoever has it", async () => {
+  for (const firstBack of [0, 1]) {
+    const [a, b] = (await together(2)) as [Device, Device];
+    const won = (...sides: Side[]): Placed[] => sides.map((winner): Placed => ({ type: "rally_won", winner }));
+    await a.tap([{ type: "set_started", serving_first: "us", at: { set_number: 1, rally_number: 1 } }]);
+    for (const winner of ["us", "them", "us"] as const) await a.tap(won(winner));
+    await everybodyExchanges([a, b]);
+    await copied(DATA, BACKUP);
+    await b.tap(won("them"));
+    await b.exchange();
+    await a.exchange();
+    await a.tap([...won("us"), { type: "time_out_taken", side: "them" }]);
+    await everybodyExchanges([a, b]);
+    await b.tap(won("us"));
+    await b.exchange(); // a has not seen this one
+    const before = (await b.log()).map(({ id }) => id);
+    await copied(BACKUP, DATA);
+    expect(((await ask(`/matches/${a.match}/log`)) as { events: MatchEvent[] }).events).toHaveLength(4);
+    const [first, second] = firstBack === 0 ? [a, b] : [b, a];
+    await first.tap(won("them")); // not knowing of it
+    const tapped = first.wrote.at(-1);
+    await first.exchange();
+    const seen = new Set((await first.log()).map(({ id }) => id));
+    expect(((await ask(`/matches/${a.match}/log`)) as { events: MatchEvent[] }).events.map(({ id }) => id)).toEqual([...before.filter((id) => seen.has(id)), tapped]);
+    for (const device of [a, b]) device.acknowledged.clear(); // the places are others now
+    await second.exchange();
+    await everybodyExchanges([a, b]);
+    await checkAgreement([a, b]);
+    expect((await matchKnown(first.db, first.match))?.lost_ms).toBeGreaterThan(0);
+  }
+});
+
+test("a server that lost events and took others in their places since is noticed all the same", async () => {
+  const [a, b] = (await together(2)) as [Device, Device];
+  await a.tap([{ type: "set_started", serving_first: "us", at: { set_number: 1, rally_number: 1 } }]);
+  await everybodyExchanges([a, b]);
+  await copied(DATA, BACKUP);
+  for (let i = 0; i < 3; i += 1) await a.tap([{ type: "rally_won", winner: "us" }]);
+  await a.exchange(); // b has not seen these
+  await copied(BACKUP, DATA);
+  for (let i = 0; i < 6; i += 1) await b.tap([{ type: "rally_won", winner: "them" }]);
+  await b.exchange();
+  for (const device of [a, b]) device.acknowledged.clear();
+  await a.exchange();
+  await everybodyExchanges([a, b]);
+  await checkAgreement([a, b]);
 });

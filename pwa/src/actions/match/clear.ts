@@ -1,14 +1,19 @@
 /** Removing from this device what a club's server has. */
 import { begunMatches, forgetMatch, matchesWaiting, refusedRows } from "../../store/log";
 import { forgetOpponents } from "../opponents/kept";
-import { whenLeft } from "../session";
-import { forgetRoster } from "../team/roster";
+import { whenHeard, whenLeft } from "../session";
+import { forgetRoster, renewKept } from "../team/roster";
 import { disk } from "./disk";
 import { forgetListed } from "./list";
 import { live } from "./live";
 
-/** Forgets the matches of which the server has everything, but for the one on the screen. */
-async function forgetSent(): Promise<void> {
+/** Forgets the list, and with `all` the matches of which the server has everything, but for the one on the screen. */
+async function forgetSent(goes: "names" | "all"): Promise<void> {
+  if (goes === "all") await forgetLogs();
+  await forgetListed();
+}
+
+async function forgetLogs(): Promise<void> {
   try {
     const db = await disk;
     const waiting = new Set(await matchesWaiting(db));
@@ -19,11 +24,11 @@ async function forgetSent(): Promise<void> {
   } catch {
     // no storage here: nothing is there
   }
-  await forgetListed();
 }
 
-/** From now on a device that leaves its club keeps only what the server does not have. */
+/** From now on a device that leaves its club keeps only what the server does not have, and of one that stays no name that the club deleted. */
 export function clearWhenLeft(): void {
+  whenHeard(renewKept);
   whenLeft(forgetSent);
   whenLeft(forgetRoster);
   whenLeft(forgetOpponents);

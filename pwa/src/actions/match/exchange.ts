@@ -95,6 +95,7 @@ async function one(db: Db, id: string): Promise<void> {
     if (markOf(live.get().rows) !== before) tellTabs(id);
   }
   const known = await matchKnown(db, id);
+  if (known?.lost_ms !== undefined) contact(id, { lost_ms: known.lost_ms });
   const noted = known && !known.missing && Math.abs(Date.now() - (known.heard_ms ?? 0)) < NOTED_MS;
   if (!noted && (known || live.get().rows.length > 0)) await noteMatch(db, id, { heard_ms: Date.now(), missing: false });
   if (live.get().detail || live.get().id !== id) return;
@@ -110,7 +111,8 @@ async function shown(db: Db, id: string): Promise<void> {
 }
 
 function contact(id: string, change: Partial<Contact>): void {
-  if (live.get().id === id) live.set({ contact: { ...live.get().contact, ...change }, missing: change.trouble === "missing" });
+  const now = { ...live.get().contact, ...change };
+  if (live.get().id === id) live.set({ contact: now, missing: now.trouble === "missing" });
 }
 
 const statusOf = (problem: unknown): number => (problem instanceof Refused ? problem.status : 0);
@@ -186,5 +188,5 @@ async function remark(marks: readonly { id: string; refused?: string; dropped?: 
 
 /** Shows what is known of a match before anybody answers. */
 export function asKnown(known: Begun | undefined): Partial<Contact> {
-  return { heard: known?.heard_ms ? { wall_ms: known.heard_ms, steady_ms: null } : null, trouble: known?.missing ? "missing" : "" };
+  return { heard: known?.heard_ms ? { wall_ms: known.heard_ms, steady_ms: null } : null, trouble: known?.missing ? "missing" : "", lost_ms: known?.lost_ms ?? null };
 }

@@ -7,6 +7,7 @@ import { matchKnown, noteMatch, readLog, refusedRows } from "../../store/log";
 import { askForPen, hearTabs, type Pen } from "../../sync/tabs";
 import { engine } from "../ask";
 import { wakeOpponents } from "../opponents/kept";
+import { bringNamed } from "../opponents/list";
 import { refreshRoster, roster, wakeRoster } from "../team/roster";
 import { lookAhead } from "./ahead";
 import { askAhead } from "./calls";
@@ -111,8 +112,18 @@ async function count(id: string): Promise<void> {
     live.set({ answer, counted: mark, confirmed: true, foreseen: false, gone: false, refused: null });
     void keepSummary(id, answer, mark);
   }
+  bringOpponent(id, live.get().answer?.state.teams.them ?? null);
   if (!wanted) await askAhead();
   void keepLast(id);
+}
+
+let brought = "";
+
+/** Brings what is entered of their team, once. */
+function bringOpponent(id: string, them: string | null): void {
+  if (them === null || brought === `${id}/${them}`) return;
+  brought = `${id}/${them}`;
+  void bringNamed(them).then(keepUp);
 }
 
 let reviewed = "";

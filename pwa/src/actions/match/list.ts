@@ -3,14 +3,16 @@ import type { MatchEvent, MatchItem, Opponent } from "../../api/match";
 import { changeMatch, listMatches, listOpponents, removeMatch } from "../../api/matches";
 import { isRevoked, isSignedOut, Refused } from "../../api/problem";
 import { keep, recall } from "../../store/kept";
-import { begunMatches, forgetMatch, matchesWaiting, noteMatch, readLog, type Begun } from "../../store/log";
+import { begunMatches, matchesWaiting, noteMatch, readLog, type Begun } from "../../store/log";
 import { createStore } from "../../store/store";
 import { pauseAfter } from "../../sync/rhythm";
 import { engine } from "../ask";
 import { lookAtSession, session } from "../session";
+import { forgetDeleted } from "./deleted";
 import { disk } from "./disk";
 import { exchangeSoon } from "./exchange";
 import { markOf } from "./live";
+import { lookForLost } from "./lost";
 import { NOT_COUNTED, summaryOf, type Summed } from "./summary";
 
 /** A match in the list. where: the service has all of it; some of it waits to be sent; it is only on this device. */
@@ -66,6 +68,7 @@ export async function loadMatches(): Promise<void> {
     served = items;
     await show({ next, opponents, state: "there" });
     void keep("matches", { items, opponents });
+    void lookForLost(items, next === null).then((changed) => (changed ? loadMatches() : undefined), () => undefined); // without a disk, or a server, nothing is lost
   } catch (problem) {
     const state = stateAfter(problem);
     if (state !== "gone") {
@@ -188,7 +191,7 @@ export async function remove({ id, where }: Entry): Promise<void> {
       });
     }
   }
-  await forgetMatch(await disk, id);
+  await forgetDeleted(await disk, id);
   served = served.filter((item) => item.id !== id);
   await show({ problem: "" });
 }

@@ -17,6 +17,8 @@ export interface Contact {
   readonly status: number;
   /** When everything was last exchanged. */
   readonly heard: Moment | null;
+  /** When the service was found to have lost some of it, which was sent again; by this device's clock. [ms] */
+  readonly lost_ms: number | null;
 }
 
 export interface Live {
@@ -56,7 +58,7 @@ export interface Live {
 
 const NOTHING: Live = {
   id: null, device: "", detail: null, rows: [], answer: null, counted: "", confirmed: false, foreseen: false, calls: {}, pick: null, review: null,
-  gone: false, contact: { trouble: "", status: 0, heard: null }, turnedDown: [], following: false, missing: false, unsaved: false, refused: null, undone: null, read: [],
+  gone: false, contact: { trouble: "", status: 0, heard: null, lost_ms: null }, turnedDown: [], following: false, missing: false, unsaved: false, refused: null, undone: null, read: [],
 };
 
 export const live = createStore<Live>(NOTHING);

@@ -1,6 +1,6 @@
 /** The review of a match or of one set, counted from the log on this device. */
 import { useEffect, useState } from "preact/hooks";
-import type { MatchEvent, Review } from "../../api/match";
+import type { MatchEvent, MatchItem, Review } from "../../api/match";
 import { showMatch } from "../../api/matches";
 import { keep, recall } from "../../store/kept";
 import { matchKnown, readLog } from "../../store/log";
@@ -26,7 +26,8 @@ export async function nameOf(id: string): Promise<Summed & { readonly name: stri
   } catch {
     const known = await disk.then((db) => matchKnown(db, id));
     const summary = (known?.summary as Summed | undefined) ?? summaryOf(await logOf(id).then((events) => engine.replay(events)));
-    return { ...summary, name: known?.name ?? null };
+    const listed = (await recall<{ readonly items: readonly MatchItem[] }>("matches"))?.items.find((item) => item.id === id);
+    return { ...summary, name: known?.name ?? listed?.name ?? null };
   }
 }
 

@@ -1,5 +1,5 @@
 /** The list of opponents, page by page; the profiles are brought to this device beside it. */
-import { addOpponent, listOpponents, showOpponent, type ListedOpponent } from "../../api/opponents";
+import { addOpponent, listOpponents, opponentNamed, showOpponent, type ListedOpponent } from "../../api/opponents";
 import { createStore } from "../../store/store";
 import { go, opponentPath } from "../route";
 import { dropOpponent, keepOpponent, kept, opponentById, wakeOpponents } from "./kept";
@@ -51,6 +51,12 @@ async function bring(items: readonly ListedOpponent[]): Promise<void> {
     if (!profile) return;
     await keepOpponent({ ...profile, changed_at });
   }
+}
+
+/** Brings the opponent of a match to this device, where it is entered, so that every phone on the match calls alike. */
+export async function bringNamed(name: string): Promise<void> {
+  await wakeOpponents();
+  await opponentNamed(name).then((item) => bring(item ? [item] : []), () => undefined); // without the service what is kept stays
 }
 
 /** Adds an opponent and opens it. */

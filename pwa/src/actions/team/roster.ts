@@ -25,6 +25,12 @@ export function refreshRoster(): Promise<void> {
   return (refreshing ??= refresh().finally(() => void (refreshing = undefined)));
 }
 
+/** Fetches what has changed of the teams that are kept here, so that whom the club deleted goes from here too; without any does nothing. */
+export async function renewKept(): Promise<void> {
+  await wakeRoster();
+  if (roster.get().teams.length > 0) await refreshRoster();
+}
+
 async function refresh(): Promise<void> {
   await wakeRoster();
   const before = forgotten;

@@ -53,7 +53,7 @@ function SameServer({ id }: { id: string }) {
   return (
     <section aria-labelledby="server-title">
       <h2 id="server-title">With a network: both log it together</h2>
-      {may("coach", here) ? <LetIn open="Let a phone in on this match" request={{ role: "assistant", match: id }} what="It sees and logs this match, and nothing else of the club." />
+      {may("coach", here) ? <LetIn open="Let a phone in on this match" request={{ role: "assistant", match: id }} what="It sees and logs this match. With it go the names and serves of our team that plays it, which the screen needs also without network, and what is entered of this opponent. Nothing else of the club." />
         : here.who ? <p>A phone that is signed in finds the match under Matches. Others are let in by the coach, from this page on the coach’s device.</p>
         : <p><Link to="/sign-in">Sign in</Link> as the coach to let another phone in on this match.</p>}
     </section>

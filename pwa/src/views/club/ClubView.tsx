@@ -1,6 +1,6 @@
 import { useEffect, useState } from "preact/hooks";
 import { beginClub, club, deleteClub, loadClub, renameClub, type ClubHere } from "../../actions/club";
-import { leave, may, session, setPassword } from "../../actions/session";
+import { leave, left, may, session, setPassword } from "../../actions/session";
 import { exportAddress, type Who } from "../../api/club";
 import { useStore } from "../../store/store";
 import { Link } from "../Link";
@@ -25,11 +25,29 @@ export function ClubView() {
       {now.done && <p class="notice" role="status">{now.done}</p>}
       {now.problem && <p class="notice" role="alert">{now.problem}</p>}
       {!who && (here.revoked ? <Revoked /> : <p>Nobody is signed in on this device. <Link to="/sign-in">Sign in</Link> or <Link to="/join">join by a code</Link>.</p>)}
+      {!who && here.of !== null && <StillHere />}
       {who && <You who={who} />}
       {coach && now.state === "gone" && <p class="notice" role="status"><b>The server cannot be reached.</b> Devices, tokens and the club’s data are managed there. <button type="button" onClick={() => void loadClub()}>Try again</button></p>}
       {coach && now.state === "waiting" && <p class="caption" role="status">Looking…</p>}
       {coach && now.club && <Coaches now={now} />}
     </main>
+  );
+}
+
+/** The server has signed this device out: the club is gone, or the device was not seen for long. */
+function StillHere() {
+  const [sure, setSure] = useState(false);
+  return (
+    <section aria-labelledby="still-title">
+      <h2 id="still-title">Still on this device</h2>
+      <p>Logs of the last club’s matches, with numbers and no names of players. They go on when the same club comes in again.</p>
+      {sure ? (
+        <div class="notice" role="alert">
+          <p><b>Remove them?</b> What was never sent to a server stays.</p>
+          <button type="button" onClick={() => void left()}>Remove</button><button type="button" onClick={() => setSure(false)}>Keep them</button>
+        </div>
+      ) : <button type="button" class="quiet" onClick={() => setSure(true)}>Remove them…</button>}
+    </section>
   );
 }
 

@@ -66,7 +66,7 @@ function Item({ device, held }: { device: Device; held: readonly HeldMatch[] | u
   const [sure, setSure] = useState(false);
   const { items } = useStore(listed);
   const match = items.find(({ id }) => id === device.match_id);
-  const scope = device.team ? `, ${device.team}` : device.match_id ? `, only ${match ? titleOf(match) : "one match"}` : "";
+  const scope = device.match_id ? `, only ${match ? titleOf(match) : "one match"}` : device.team ? `, ${device.team}` : "";
   return (
     <li>
       <p><b>{device.label}</b>{device.this && <span class="caption"> this device</span>}</p>

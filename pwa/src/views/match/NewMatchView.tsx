@@ -15,6 +15,8 @@ import { useStore } from "../../store/store";
 import { Link } from "../Link";
 import { RoomNote } from "../OnThisDevice";
 
+const OFFERED = 8; // chosen: as buttons; a phone has room for no more
+
 const PROFILES: Record<ProfileName, string> = {
   fivb_2025_2028: "FIVB 2025–2028", fivb_2021_2024: "FIVB 2021–2024", us_college_women: "US college women",
   us_high_school: "US high school", us_junior_club: "US junior club", custom: "Our own",
@@ -45,9 +47,10 @@ export function NewMatchView() {
           <SetterPicker setter={setter} onPick={(position) => setup.set({ theirs: { ...now.theirs, setters: [position] } })} />
           {prepared.length > 0 && (
             <div class="chips" role="group" aria-label="Prepared opponents">
-              {prepared.slice(0, 8).map((one) => <button key={one.id} type="button" class="chip word" aria-pressed={now.them === one.name} onClick={() => against({ name: one.name, level: one.level, sheet: sheetFor(one) })}>{one.name}<span class="caption">{one.formations_entered > 0 ? `prepared, ${one.formations_entered} of 6` : "entered"}</span></button>)}
+              {prepared.slice(0, OFFERED).map((one) => <button key={one.id} type="button" class="chip word" aria-pressed={now.them === one.name} onClick={() => against({ name: one.name, level: one.level, sheet: sheetFor(one) })}>{one.name}<span class="caption">{one.formations_entered > 0 ? `prepared, ${one.formations_entered} of 6` : "entered"}</span></button>)}
             </div>
           )}
+          <Others label="Another prepared opponent" of={prepared.slice(OFFERED)} now={now.them} onPick={(one) => against({ name: one.name, level: one.level, sheet: sheetFor(one) })} />
           {opponents.length > 0 && (
             <div class="chips" role="group" aria-label="Met before: their last line-up">
               {opponents.filter(({ name }) => !prepared.some((one) => one.name === name)).slice(0, 6).map((opponent) => (
@@ -63,9 +66,10 @@ export function NewMatchView() {
           <h2 id="us-title">We</h2>
           {teams.length > 0 && (
             <div class="chips" role="group" aria-label="Our team">
-              {teams.slice(0, 8).map((team) => <button key={team.id} type="button" class="chip word" aria-pressed={now.us === team.name} onClick={() => playAs(team)}>{team.name}<span class="caption">{team.roster.length} players</span></button>)}
+              {teams.slice(0, OFFERED).map((team) => <button key={team.id} type="button" class="chip word" aria-pressed={now.us === team.name} onClick={() => playAs(team)}>{team.name}<span class="caption">{team.roster.length} players</span></button>)}
             </div>
           )}
+          <Others label="Another of our teams" of={teams.slice(OFFERED)} now={now.us} onPick={playAs} />
           <label class="field">Our name <input type="text" maxLength={100} value={now.us} placeholder="not needed" onInput={(event) => setup.set({ us: event.currentTarget.value })} /></label>
           <details><summary>Our line-up <span class="caption">{inOneLine(now.ours) || "not entered"}</span></summary>
             <LineupPad side="us" draft={now.ours} onChange={(ours) => setup.set({ ours })} /></details>
@@ -79,6 +83,20 @@ export function NewMatchView() {
         <button type="button" class="strong" onClick={() => void beginMatch("them")}>They serve first</button>
       </div>
     </main>
+  );
+}
+
+/** Those that there is no room for as buttons. */
+function Others<T extends { readonly id: string; readonly name: string }>({ label, of, now, onPick }: { label: string; of: readonly T[]; now: string; onPick: (one: T) => void }) {
+  if (of.length === 0) return null;
+  const pick = (id: string): void => of.filter((one) => one.id === id).forEach(onPick);
+  return (
+    <label class="field">{label}
+      <select value={of.find(({ name }) => name === now)?.id ?? ""} onChange={(event) => pick(event.currentTarget.value)}>
+        <option value="">choose</option>
+        {of.map(({ id, name }) => <option key={id} value={id}>{name}</option>)}
+      </select>
+    </label>
   );
 }
 

@@ -1,9 +1,8 @@
 import { useEffect, useState } from "preact/hooks";
-import { saveLog } from "../../actions/match/file";
+import { saveLog, saveServes } from "../../actions/match/file";
 import { nameOf, useReview } from "../../actions/match/review";
 import { called, refreshRoster, roster } from "../../actions/team/roster";
 import { matchPath } from "../../actions/route";
-import { csvAddress } from "../../api/matches";
 import type { Row } from "../../api/match";
 import { RunChart } from "../../parts/match/RunChart";
 import { ReviewTable, type Group } from "../../parts/match/ReviewTable";
@@ -22,6 +21,7 @@ export function ReviewView({ id }: { id: string }) {
   const [set, setSet] = useState<number | null>(null);
   const [match, setMatch] = useState<Titled | null>(null);
   const [sets, setSets] = useState<readonly number[]>([]);
+  const [made, setMade] = useState(true);
   const known = useStore(roster);
   useEffect(() => void refreshRoster(), []);
   useEffect(() => void nameOf(id).then(setMatch, () => undefined), [id]);
@@ -49,7 +49,8 @@ export function ReviewView({ id }: { id: string }) {
           <ReviewTable title="By spot and target" groups={review.by_spot_and_target.map((r) => group(`${r.spot === null ? "spot not known" : capital(spoken(r.spot))} → ${r.zone === null ? "not known" : `zone ${r.zone} ${r.depth}`}`, r))} />
           <ReviewTable title="Called and served" groups={review.called.filter((r) => r.serves.count > 0).map((r) => group(SERVED[r.served] ?? r.served, r))} />
           <NotCounted counts={review.not_counted} />
-          <p class="downloads"><a class="wide-link" href={csvAddress(id)} download>Serves as CSV</a> <button type="button" class="wide-link" onClick={() => void saveLog(id)}>Log as JSON</button></p>
+          <p class="downloads"><button type="button" class="wide-link" onClick={() => void saveServes(id).then(setMade)}>Serves as CSV</button> <button type="button" class="wide-link" onClick={() => void saveLog(id)}>Log as JSON</button></p>
+          {!made && <p class="notice" role="alert">The table could not be made: this device does not count by itself yet, and the server cannot be reached.</p>}
         </>
       )}
     </main>

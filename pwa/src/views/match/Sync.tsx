@@ -3,6 +3,7 @@ import { ageOf, clockOf, inAges, onlyReads, OUTDATED_MS } from "../../actions/ma
 import { drop, exchangeNow, sendAgain } from "../../actions/match/exchange";
 import { saveLog } from "../../actions/match/file";
 import { takePen } from "../../actions/match/follow";
+import { sendWhole } from "../../actions/match/lost";
 import { waitingToBeSent, type Live } from "../../actions/match/live";
 import { inWords } from "../../actions/match/words";
 import { Sheet } from "../../parts/match/Sheet";
@@ -56,24 +57,28 @@ export function inShort(now: Live): string {
   return heard ? `saved here, exchanged ${inAges(age)}` : "saved here";
 }
 
+const GONE = 410;
+
 const WHY: Record<Exclude<Live["contact"]["trouble"], "">, (status: number) => string> = {
   away: () => "The server cannot be reached. Trying again by itself.",
   later: (status) => `The server answered, but takes nothing at the moment${status === 429 ? ": too much at once" : ""}. Everything is kept here and sent later.`,
   signed_out: () => "Nobody is signed in on this device, so nothing is sent. Everything is kept here and sent once somebody signs in.",
   revoked: () => "The coach has revoked this device. What it had not sent was handed to the server once more, where the coach can accept it; it stays here too.",
   not_allowed: () => "Who is signed in here may not log this match. Everything is kept here: ask the coach to let this device in, or save it to a file.",
-  missing: (status) => `The server ${status === 410 ? "says that this match was deleted" : "has no such match"}. What was logged is still on this device: save it to a file.`,
+  missing: (status) => `The server ${status === GONE ? "says that this match was deleted" : "has no such match: it may have been restored from an older backup"}. What was logged is still on this device: ${status === GONE ? "save it" : "send it again, or save it"} to a file.`,
   full: () => "This device has no room, or does not let the app keep anything. Make room: what the server has is fetched then.",
 };
 
 /** What the sign stands for. */
 function SyncSheet({ now, onClose }: { now: Live; onClose: () => void }) {
-  const { trouble, status, heard } = now.contact;
+  const { trouble, status, heard, lost_ms } = now.contact;
   const waiting = waitingToBeSent(now);
   const others = new Set(now.rows.map(({ event }) => event.device).filter((device) => device !== now.device)).size;
   return (
     <Sheet title="Saved and sent" onClose={onClose}>
       {trouble && <p class="notice" role="status">{WHY[trouble](status)} {(trouble === "signed_out" || trouble === "revoked") && <Link to={trouble === "revoked" ? "/join" : "/sign-in"}>{trouble === "revoked" ? "Join again" : "Sign in"}</Link>}</p>}
+      {trouble === "missing" && status !== GONE && <button type="button" class="strong" onClick={() => void sendWhole()}>Send the match again</button>}
+      {lost_ms !== null && <p class="notice" role="status">The server had lost some of this match, perhaps by an older backup. This device sent it again, {clockOf(lost_ms)}.</p>}
       <dl class="facts">
         <div><dt>On this device</dt><dd>{now.rows.length} events</dd></div>
         <div><dt>Waiting to be sent</dt><dd>{waiting}</dd></div>
