@@ -6,7 +6,8 @@ from typing import Any
 
 import pytest
 from cornerwise.engine.match import parse_log, replay
-from cornerwise.engine.review import SERVE_COLUMNS, flat_serves, review
+from cornerwise.engine.review import review
+from cornerwise.engine.review.serves import SERVE_COLUMNS, flat_serves
 from cornerwise.service.demo import log as demo_log
 
 from .recount import recount
