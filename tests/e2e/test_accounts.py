@@ -3,55 +3,12 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator
 
-import pytest
-from playwright.sync_api import BrowserContext, Page, expect
+from playwright.sync_api import Page, expect
 
-from .conftest import Server
+from .devices import code_of, join, points
 from .match import Bench, begin
 from .screen import axe, outside, overlaps, words
-
-
-@pytest.fixture
-def fresh() -> Iterator[Server]:
-    """A server whose sign-in link nobody has opened yet."""
-    server = Server()
-    server.start()
-    yield server
-    server.stop()
-
-
-@pytest.fixture
-def nobody(browser, browser_context_args: dict) -> Iterator[Callable[[str], Page]]:
-    """Another browser, in which nobody is signed in; like `context`, one that cannot run the engine."""
-    opened: list[BrowserContext] = []
-
-    def open_one(url: str) -> Page:
-        context = browser.new_context(**browser_context_args | {"storage_state": None, "base_url": url})
-        context.add_init_script("delete globalThis.Worker")
-        opened.append(context)
-        return context.new_page()
-
-    yield open_one
-    for context in opened:
-        context.close()
-
-
-def join(page: Page, code: str) -> None:
-    page.goto(f"/join#{code}")
-    page.get_by_role("button", name="Join", exact=True).tap()
-
-
-def code_of(page: Page) -> str:
-    code = page.locator(".code").get_attribute("data-code")
-    assert code is not None
-    return code
-
-
-def points(page: Page, ours: int, theirs: int) -> None:
-    expect(page.locator(".score .ours")).to_have_text(str(ours), timeout=20_000)
-    expect(page.locator(".score .theirs")).to_have_text(str(theirs), timeout=20_000)
 
 
 def test_two_phones_log_one_match_until_one_is_revoked_and_what_it_logged_is_accepted(fresh, nobody):

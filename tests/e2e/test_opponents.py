@@ -12,6 +12,7 @@ from playwright.sync_api import Page, expect
 from pypdf import PdfReader
 
 from .conftest import Server
+from .preparing import drag, rotation, save_rotation
 from .screen import axe, grip, middle, outside, words
 
 NAME = "Harbour Street"
@@ -30,25 +31,6 @@ def open_opponent(page: Page, opponent: str) -> None:
     expect(grip(page, "6")).to_be_visible()
 
 
-def drag(page: Page, position: int, across_px: float, along_px: float) -> None:
-    """Drag one of their six by so many pixels, to the right and down."""
-    x, y = middle(grip(page, str(position)).locator(".touch"))
-    page.mouse.move(x, y)
-    page.mouse.down()
-    page.mouse.move(x + across_px, y + along_px, steps=5)
-    page.mouse.up()
-
-
-def rotation(page: Page, position: int) -> None:
-    page.locator(".rotations button").filter(has_text=re.compile(f"^{position}")).click()
-    expect(grip(page, str(position))).to_have_attribute("aria-label", re.compile("^Their setter"))
-
-
-def save(page: Page, position: int) -> None:
-    page.get_by_role("button", name=f"Save for setter in {position}").click()
-    expect(page.get_by_text("Saved for this rotation.")).to_be_visible()
-
-
 def kept(server: Server, opponent: str, setter: int) -> dict[int, tuple[float, float]]:
     """Return where the service keeps their six, by position. [m]"""
     shown = server.ask(f"/api/v1/opponents/{opponent}/formations/{setter}")
@@ -63,7 +45,7 @@ def test_formations_are_dragged_and_a_pair_out_of_order_is_named_and_not_saved(
     rotation(page, 6)
     before = kept(server, opponent, 6)
     drag(page, 5, 0, -30)
-    save(page, 6)
+    save_rotation(page, 6)
     after = kept(server, opponent, 6)
     assert after[5][1] > before[5][1] + 0.5  # up the screen is away from the net
     assert after[5][0] == pytest.approx(before[5][0], abs=0.05)  # a hundredth of a metre, and a pixel
@@ -84,7 +66,7 @@ def test_formations_are_dragged_and_a_pair_out_of_order_is_named_and_not_saved(
     for _ in range(4):
         page.keyboard.press("Shift+ArrowRight")
     expect(page.locator(".breaches")).to_have_count(0)
-    save(page, 1)
+    save_rotation(page, 1)
     places = kept(server, opponent, 1)
     assert places[5][0] > places[6][0]
 

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import json
+import re
 
-from playwright.sync_api import BrowserContext, Locator, Page, expect
+from playwright.sync_api import BrowserContext, Page, Route, expect
 
 from .conftest import Server
+from .preparing import opened, saved
 from .screen import axe, words
 
 TABLE = """number;name;role;reach
@@ -15,6 +17,7 @@ TABLE = """number;name;role;reach
 7;Sunniva Hale;keeper;2.3
 13;Petra Lindow;libero;
 """
+LIST = re.compile(r"/api/v1/teams$")
 STARTERS = {1: 4, 6: 11, 5: 7}
 KEPT = """async () => {
   const asked = indexedDB.open("cornerwise");
@@ -25,16 +28,6 @@ KEPT = """async () => {
   db.close();
   return JSON.stringify(all.result);
 }"""
-
-
-def saved(page: Page, form: Locator) -> None:
-    form.get_by_role("button", name="Save").tap()
-    expect(form).to_have_count(0)
-
-
-def opened(page: Page, number: int) -> Locator:
-    page.locator(".player", has=page.locator(".shirt", has_text=str(number))).tap()
-    return page.get_by_role("form", name=f"Player {number}")
 
 
 def team_from_a_table(page: Page) -> None:
@@ -135,6 +128,32 @@ def test_a_team_from_a_table_serves_its_own_serves_in_a_match_and_stays_on_the_d
     page.wait_for_function(f"async () => !(await ({KEPT})()).includes('Ottilie Brack')")
     kept = json.loads(page.evaluate(KEPT))
     assert "Wenna Tarn" in json.dumps(kept)
+
+
+def test_a_team_that_is_added_while_the_list_is_on_its_way_stays(page: Page):
+    held: list[Route] = []
+    released: list[Route] = []
+
+    def hold(route: Route) -> None:
+        if route.request.method == "GET" and not released:
+            held.append(route)
+        else:
+            route.fallback()
+
+    page.route(LIST, hold)
+    page.goto("/team")
+    page.get_by_label("Its name").fill("Late Arrivals")
+    expect(page.get_by_text("Looking…")).to_be_visible()
+    before = [route.fetch() for route in held]
+    page.get_by_role("button", name="Add the team").tap()
+    expect(page.get_by_role("heading", name="Late Arrivals")).to_be_visible()
+    released += held
+    for route, answer in zip(held, before, strict=True):
+        route.fulfill(response=answer)
+    page.wait_for_timeout(500)  # for what must not come
+    expect(page.get_by_role("heading", name="Late Arrivals")).to_be_visible()
+    page.get_by_role("link", name="Teams").tap()
+    expect(page.get_by_role("link", name="Late Arrivals")).to_be_visible()
 
 
 def api_call(page: Page, server: Server, match: str) -> dict:
