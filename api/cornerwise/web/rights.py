@@ -20,6 +20,7 @@ RIGHTS: dict[str, Least] = {
     "POST /flight": "open",
     "POST /geometry": "open",
     "POST /prepared": "open",
+    "POST /hers": "open",
     "POST /replay": "open",
     "POST /review": "open",
     "GET /stock": "open",

@@ -9,6 +9,7 @@ from .answer import call
 from .book import book, corners
 from .exact import flight, geometry
 from .formation import copied, formation
+from .hers import hers
 from .live import replay, review
 from .roster import prepared
 from .rules import RULES
@@ -24,6 +25,7 @@ __all__ = [
     "flight",
     "formation",
     "geometry",
+    "hers",
     "prepared",
     "replay",
     "review",

@@ -14,6 +14,7 @@ from .answer import call
 from .book import book, corners
 from .exact import flight, geometry
 from .formation import copied, formation
+from .hers import hers
 from .live import replay, review
 from .roster import prepared
 from .stock import stock
@@ -29,6 +30,7 @@ DOORS: Mapping[str, Door] = {
     "flight": lambda request, _: flight(request),
     "formation": lambda request, _: formation(request),
     "geometry": lambda request, _: geometry(request),
+    "hers": hers,
     "prepared": lambda request, _: prepared(request),
     "replay": lambda request, _: replay(request),
     "review": lambda request, _: review(request),
