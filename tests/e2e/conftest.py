@@ -17,7 +17,7 @@ from pathlib import Path
 from typing import IO, Any
 
 import pytest
-from playwright.sync_api import BrowserContext
+from playwright.sync_api import BrowserContext, Page
 
 CHROMIUM_ARGS = [
     "--no-sandbox",  # the tests may run as root

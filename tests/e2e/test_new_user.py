@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable
 from typing import Any
 
@@ -10,10 +9,10 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from .conftest import Server
-from .devices import code_of, join, points
+from .devices import code_of, points
 from .match import Bench
 from .preparing import drag, opened, rotation, save_rotation, saved
-from .screen import axe, grip, metres, words
+from .screen import grip, metres, until, words
 
 TEAM, THEM = "Millrace", "Harrow Lane"
 TABLE = """number,name,role,reach
@@ -95,9 +94,10 @@ def serves_entered(page: Page, club: Club) -> None:
     for position, number in STARTERS.items():
         page.get_by_label(f"Player in {position}").select_option(str(number))
     team = page.url.rsplit("/", 1)[1]
-    page.wait_for_function(
+    until(
+        page,
         "async (id) => `${(await (await fetch(`/api/v1/teams/${id}`)).json()).lineup}` === '4,7,,,,11'",
-        arg=team,
+        team,
     )
     serves = {one["number"]: one["serves"] for one in club.ask(f"teams/{team}")["roster"] if one["serves"]}
     assert {number: (one["kind"], one["error_ceiling"]) for number, [one] in serves.items()} == {
@@ -168,7 +168,7 @@ def let_in(coach: Page, phone: Page, server: Server, match: str) -> None:
     coach.goto(f"/match/{match}/share")
     coach.get_by_role("button", name="Let a phone in").tap()
     phone.goto("/join")
-    phone.get_by_label("Code from the coach’s screen").fill(code_of(coach))
+    phone.get_by_label("Code from the coach").fill(code_of(coach))
     phone.get_by_label("What this device is called").fill("Second phone")
     phone.get_by_role("button", name="Join", exact=True).tap()
     expect(phone).to_have_url(f"{server.url}/match/{match}")
@@ -204,7 +204,8 @@ def test_a_new_user_goes_from_the_first_address_to_a_match_on_two_phones_one_of_
     points(coach, 1, 1)
     assert club.points(match) == (1, 1)
     sent(coach)
-    call_has(coach, club, match, 7, 0.09, stand[3])  # each side has rotated once by then
+    for page in (coach, phone):  # each side has rotated once by then
+        call_has(page, club, match, 7, 0.09, stand[3])
 
     phone.context.set_offline(True)
     Bench(phone).press("We won")

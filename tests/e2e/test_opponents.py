@@ -8,15 +8,27 @@ from collections.abc import Iterator
 from typing import Any
 
 import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import BrowserContext, Page, expect
 from pypdf import PdfReader
 
 from .conftest import Server
 from .preparing import drag, rotation, save_rotation
-from .screen import axe, grip, middle, outside, words
+from .screen import axe, grip, middle, outside, until, words
 
-NAME = "Harbour Street"
+NAME, TEAM = "Harbour Street", "Quarry Lane"  # of the demo club
 SMALLEST_PT = 7
+BY_ITSELF_MS = (
+    240_000  # chosen: a device works out some forty calls; a busy machine may take ten times as long
+)
+KEEPS_BOTH = """async (opponent) => {
+  const asked = indexedDB.open("cornerwise");
+  await new Promise((ok) => (asked.onsuccess = ok));
+  const kept = asked.result.transaction("kept").objectStore("kept");
+  const read = (name) => new Promise((ok) => (kept.get(name).onsuccess = ({ target }) => ok(target.result)));
+  const [teams, opponents] = await Promise.all([read("teams/1"), read("opponents/1")]);
+  asked.result.close();
+  return (teams ?? []).length > 0 && (opponents?.opponents ?? []).some(({ id }) => id === opponent);
+}"""
 
 
 @pytest.fixture
@@ -75,11 +87,11 @@ def book_of(server: Server, opponent: str) -> dict[str, Any]:
     return server.ask(f"/api/v1/opponents/{opponent}/book?serving_first=us")
 
 
-def open_book(page: Page, opponent: str) -> None:
+def open_book(page: Page, opponent: str, patience_ms: int = 60_000) -> None:
     page.goto(f"/opponent/{opponent}/book")
     page.get_by_role("button", name="We serve first").click()
     expect(page.get_by_role("button", name="We serve first")).to_have_attribute("aria-pressed", "true")
-    expect(page.get_by_text("In the order in which we serve.")).to_be_visible(timeout=60_000)
+    expect(page.get_by_text("In the order in which we serve.")).to_be_visible(timeout=patience_ms)
 
 
 def expected(book: dict[str, Any]) -> list[list[tuple[int, str, str, bool]]]:
@@ -219,3 +231,30 @@ def test_a_prepared_opponent_fills_the_new_match_and_the_lesson(page: Page, serv
     passers = asked.value.post_data_json["opponent"]["passers"]
     entered = server.ask(f"/api/v1/opponents/{opponent}/formations/1")["players"]
     assert [(p["x_m"], p["y_m"]) for p in passers] == [(p["x_m"], p["y_m"]) for p in entered if p["passes"]]
+
+
+def test_a_phone_that_only_saw_its_matches_has_teams_opponents_and_the_whole_book_without_network(
+    phone: BrowserContext, server: Server, opponent: str, with_device: None
+):
+    page = phone.new_page()
+    page.goto("/matches")
+    expect(page.get_by_text("Ready without network")).to_be_visible(timeout=60_000)
+    until(page, KEEPS_BOTH, opponent)
+    phone.set_offline(True)
+    page.goto("/team")
+    expect(page.locator(".match", has_text=TEAM)).to_be_visible()
+    page.goto("/opponents")
+    expect(page.locator(".match", has_text=NAME)).to_be_visible()
+    open_book(page, opponent, BY_ITSELF_MS)
+    phone.set_offline(False)
+    book = expected(book_of(server, opponent))
+    phone.set_offline(True)
+    for calls in book:
+        shown = [words(line) for line in page.locator(".book-calls li").all()]
+        for number, call, odds, _ in calls:
+            assert [f"{call} {odds}" in line for line in shown if line.startswith(f"#{number} ")] == [True]
+        page.get_by_role("button", name="Next rotation").click()
+    [card] = PdfReader(io.BytesIO(page.pdf(format="A4"))).pages
+    text = re.sub(r"\s+", " ", card.extract_text())
+    for number, call, odds, _ in (one for calls in book for one in calls):
+        assert re.search(rf"#{number}\b.{{0,60}}?{re.escape(call)} {re.escape(odds)}", text), (number, call)

@@ -9,7 +9,7 @@ from playwright.sync_api import BrowserContext, Page, Route, expect
 
 from .conftest import Server
 from .preparing import opened, saved
-from .screen import axe, words
+from .screen import axe, until, words
 
 TABLE = """number;name;role;reach
 4;Ottilie Brack;setter;2.2
@@ -76,9 +76,10 @@ def serves_entered(page: Page) -> None:
     expect(said).to_contain_text("Jump topspin 72 km/h, from left corner, left, may miss 17 of 100")
     for position, number in STARTERS.items():
         page.get_by_label(f"Player in {position}").select_option(str(number))
-    page.wait_for_function(
+    until(
+        page,
         "async (id) => `${(await (await fetch(`/api/v1/teams/${id}`)).json()).lineup}` === '4,,,,7,11'",
-        arg=page.url.rsplit("/", 1)[1],
+        page.url.rsplit("/", 1)[1],
     )
 
 
@@ -125,7 +126,7 @@ def test_a_team_from_a_table_serves_its_own_serves_in_a_match_and_stays_on_the_d
     expect(form.get_by_role("alert")).to_contain_text("Her number stays in the logs of matches.")
     form.get_by_role("button", name="Delete for good").tap()
     expect(page.locator(".player .shirt")).to_have_text(["7", "11", "13"])
-    page.wait_for_function(f"async () => !(await ({KEPT})()).includes('Ottilie Brack')")
+    until(page, f"async () => !(await ({KEPT})()).includes('Ottilie Brack')")
     kept = json.loads(page.evaluate(KEPT))
     assert "Wenna Tarn" in json.dumps(kept)
 
@@ -158,7 +159,7 @@ def test_a_team_that_is_added_while_the_list_is_on_its_way_stays(page: Page):
 
 def api_call(page: Page, server: Server, match: str) -> dict:
     """Return the API's own call for the match, once it has the log."""
-    page.wait_for_function(
-        "async (id) => (await (await fetch(`/api/v1/matches/${id}/state`)).json()).position >= 2", arg=match
+    until(
+        page, "async (id) => (await (await fetch(`/api/v1/matches/${id}/state`)).json()).position >= 2", match
     )
     return server.ask(f"/api/v1/matches/{match}/call", {})

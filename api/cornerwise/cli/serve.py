@@ -35,9 +35,7 @@ WHY_NOT = {
     show_default=True,
     help="With --lan: where phones get the certificate, over HTTP.",
 )
-def serve(
-    host: str | None, port: int, workers: int, threads: int | None, lan: bool, trust_port: int
-) -> None:
+def serve(host: str | None, port: int, workers: int, threads: int | None, lan: bool, trust_port: int) -> None:
     """Serve the app and its API until Ctrl-C."""
     if lan:
         from .lan.serving import serve_lan  # other commands start without the certificates' library

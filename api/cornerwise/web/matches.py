@@ -21,9 +21,7 @@ matches = StrictBlueprint("matches", __name__, description="Matches: begin, list
 @matches.response(200, MatchesAnswer)
 def index(query: dict[str, Any]) -> dict[str, Any]:
     """List matches, newest first."""
-    return service.page(
-        g.who.club, query.get("before"), query.get("limit", MATCHES_A_PAGE), g.who.match_id
-    )
+    return service.page(g.who.club, query.get("before"), query.get("limit", MATCHES_A_PAGE), g.who.match_id)
 
 
 @matches.post("/matches")

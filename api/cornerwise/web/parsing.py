@@ -91,9 +91,7 @@ def parse(body: bytes, any_text: bool = False) -> Any:
     return value
 
 
-def field_errors(
-    messages: dict[Any, Any], value: Any, path: Sequence[str] = ()
-) -> Iterator[dict[str, Any]]:
+def field_errors(messages: dict[Any, Any], value: Any, path: Sequence[str] = ()) -> Iterator[dict[str, Any]]:
     """Yield an error for each message of marshmallow, with the value it is about.
 
     messages : nested by field name or list index; a message about an object itself is under "_schema".

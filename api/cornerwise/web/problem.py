@@ -115,7 +115,6 @@ STATUS: dict[type[CannotBeDone], int] = {
 CHALLENGE = 'Bearer realm="cornerwise"'  # RFC 9110, 11.6.1: a 401 names a way to sign in
 
 
-
 def cannot_be_done(error: CannotBeDone) -> Response:
     """Return why something cannot be done."""
     return refused(default_exceptions[STATUS[type(error)]](str(error)))

@@ -40,12 +40,12 @@ def hers(request: Mapping[str, Any], m: Maths = PLAIN) -> dict[str, Any]:
 
 
 def preference(answer: Mapping[str, Any]) -> tuple[bool, float]:
-    """Return a key by which the better of a server's kinds sorts first: what keeps to its ceiling, then keep."""
+    """Return a key by which the better answer sorts first: what keeps to its ceiling, then keep."""
     return not answer["policy"]["met"], -round(answer["best"]["keep"], 9)
 
 
 def _kinds(request: Mapping[str, Any]) -> list[Any]:
-    """Return the kinds of serve that are meant: the one that was said, else all that she has; None for nothing."""
+    """Return the kinds that are meant: the one that was said, else all that she has; None for nothing."""
     said = (request["request"].get("server") or {}).get("kind") or request.get("kind")
     if said is not None:
         return [said]

@@ -6,7 +6,8 @@ import { keep, recall } from "../../store/kept";
 import { matchKnown, noteMatch, readLog, refusedRows } from "../../store/log";
 import { askForPen, hearTabs, type Pen } from "../../sync/tabs";
 import { engine } from "../ask";
-import { wakeOpponents } from "../opponents/kept";
+import { kept as prepared, wakeOpponents } from "../opponents/kept";
+import { bringNamed } from "../opponents/list";
 import { refreshRoster, roster, wakeRoster } from "../team/roster";
 import { lookAhead } from "./ahead";
 import { askAhead } from "./calls";
@@ -32,6 +33,7 @@ let pen: Pen | undefined;
 export async function openMatch(id: string): Promise<void> {
   if (live.get().id === id) return;
   startOver(id);
+  brought = "";
   failures = 0;
   try {
     const db = await disk;
@@ -111,8 +113,21 @@ async function count(id: string): Promise<void> {
     live.set({ answer, counted: mark, confirmed: true, foreseen: false, gone: false, refused: null });
     void keepSummary(id, answer, mark);
   }
+  void bringTheirs();
   if (!wanted) await askAhead();
   void keepLast(id);
+}
+
+let brought = "";
+
+/** Has the opponent of the match on this device, once for each match that is opened: another phone may have entered it. */
+async function bringTheirs(): Promise<void> {
+  const { id, answer } = live.get();
+  const them = answer?.state.teams.them;
+  const whose = `${id}/${them}`;
+  if (!them || brought === whose) return;
+  brought = whose;
+  if (!(await bringNamed(them)) && brought === whose) brought = "";
 }
 
 let reviewed = "";
@@ -163,6 +178,12 @@ export function followWhenBack(): void {
   roster.watch(() => {
     if (teams === roster.get().teams) return;
     ({ teams } = roster.get());
+    keepUp();
+  });
+  let { opponents } = prepared.get();
+  prepared.watch(() => {
+    if (opponents === prepared.get().opponents) return;
+    ({ opponents } = prepared.get());
     keepUp();
   });
   addEventListener("online", keepUp);

@@ -31,7 +31,7 @@ export function ServerSheet({ now, answer, liked, serves, onOpen }: SheetProps) 
       {number !== null && kinds.length > 0 && (
         <label class="field">How {called(state.teams.us, number)} of ours serves
           <select value={kindOf(number, state.level, liked, state.teams.us) ?? ""} onChange={(event) => preferKind(number, (event.currentTarget.value || null) as Kind | null)}>
-            {own.length > 1 && <option value="">The best of her {own.length} serves, call by call</option>}
+            {own.length > 1 && <option value="">Best of her {own.length} serves</option>}
             {kinds.map((kind) => <option key={kind} value={kind}>{capital(spoken(kind))}</option>)}
           </select>
         </label>
