@@ -83,6 +83,34 @@ def test_formations_are_dragged_and_a_pair_out_of_order_is_named_and_not_saved(
     assert places[5][0] > places[6][0]
 
 
+def test_a_copy_takes_the_stock_rotations_at_once_and_asks_before_it_replaces_one_that_was_entered(
+    page: Page, server: Server
+):
+    made = server.ask("/api/v1/opponents", {"name": "Copied Oaks"})["id"]
+    for setter, formation in ((1, "two"), (2, "four")):
+        server.ask(f"/api/v1/opponents/{made}/formations/{setter}", {"formation": formation}, "PUT")
+    before = kept(server, made, 2)
+    open_opponent(page, made)
+    rotation(page, 1)
+    copies = page.locator(".copies")
+    copies.locator("summary").tap()
+    copies.get_by_role("button", name="all 4 stock ones").tap()
+    expect(copies.get_by_role("status")).to_contain_text("Copied to setter in 3, 4, 5, 6.")
+    passers = {place for place in kept(server, made, 1).values() if place[1] > 4.6}
+    assert passers <= set(kept(server, made, 4).values())
+    assert kept(server, made, 2) == before  # what was entered stays
+    copies.get_by_role("button", name="setter in 2").tap()
+    expect(copies.get_by_role("alert")).to_contain_text("Replace what is entered for their setter in 2?")
+    assert (axe(page), outside(page)) == ([], [])
+    copies.get_by_role("button", name="Keep it").tap()
+    expect(copies.get_by_role("alert")).to_have_count(0)
+    assert kept(server, made, 2) == before
+    copies.get_by_role("button", name="setter in 2").tap()
+    copies.get_by_role("button", name="Replace it").tap()
+    expect(copies.get_by_role("status")).to_contain_text("Copied to setter in 2.")
+    assert passers <= set(kept(server, made, 2).values())
+
+
 def book_of(server: Server, opponent: str) -> dict[str, Any]:
     return server.ask(f"/api/v1/opponents/{opponent}/book?serving_first=us")
 
