@@ -89,6 +89,7 @@ def test_what_nobody_signed_in_logs_stays_and_is_sent_after_signing_in(fresh, no
     expect(page.get_by_role("status").filter(has_text="Only on this device")).to_be_visible()
     expect(page.locator(".match .stand")).to_have_text("sets 0\u20130, set 1: 1\u20130")
     page.goto(fresh.sign_in)
+    expect(page.get_by_text("1 match is on this device only.")).to_be_visible()
     page.get_by_label("What this device is called").fill("Bench tablet")
     page.get_by_role("button", name="Sign in").tap()
     expect(page.get_by_role("link", name="coach")).to_be_visible()
@@ -105,6 +106,33 @@ def test_what_nobody_signed_in_logs_stays_and_is_sent_after_signing_in(fresh, no
     page.goto("/matches")
     expect(page.get_by_role("status").filter(has_text="Nobody is signed in")).to_be_visible()
     assert page.locator(".match").count() == 0  # the club's is gone from this device
+
+
+def test_a_match_of_nobody_is_kept_from_the_club_that_signs_in_until_it_is_given(fresh, nobody):
+    page = nobody(fresh.url)
+    bench = begin(page, "us", 4)
+    bench.press("We won")
+    points(page, 1, 0)
+    match = page.url.rsplit("/", 1)[1]
+    page.goto(fresh.sign_in)
+    page.get_by_label("Keep it on this device instead").check()
+    assert (axe(page), outside(page)) == ([], [])
+    page.get_by_role("button", name="Sign in").tap()
+    item = page.locator(".matches > li", has=page.locator(f'.match[href="/match/{match}"]'))
+    expect(item).to_contain_text("kept on this device only")
+    item.locator(".match").tap()
+    points(page, 1, 0)
+    expect(page.locator(".sync")).to_have_text("here only: your choice")
+    bench.press("They won")
+    points(page, 1, 1)
+    page.wait_for_timeout(1000)  # for what must not be sent
+    state = f"/api/v1/matches/{match}/state"
+    assert page.request.get(state).status == 404
+    page.locator(".sync").tap()
+    page.locator("dialog").get_by_role("button", name="Keep it with").tap()
+    page.locator("dialog").get_by_role("button", name="Close").tap()
+    expect(page.locator(".sync")).to_have_text("saved and sent", timeout=20_000)
+    assert page.request.get(state).json()["state"]["points"] == {"us": 1, "them": 1}
 
 
 SMALL = """all => all.filter(e => {

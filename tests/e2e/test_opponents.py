@@ -109,6 +109,7 @@ def test_a_copy_takes_the_stock_rotations_at_once_and_asks_before_it_replaces_on
     copies.get_by_role("button", name="Replace it").tap()
     expect(copies.get_by_role("status")).to_contain_text("Copied to setter in 2.")
     assert passers <= set(kept(server, made, 2).values())
+    server.ask(f"/api/v1/opponents/{made}", None, "DELETE")
 
 
 def book_of(server: Server, opponent: str) -> dict[str, Any]:
