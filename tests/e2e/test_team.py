@@ -9,7 +9,7 @@ from playwright.sync_api import BrowserContext, Page, Route, expect
 
 from .conftest import Server
 from .preparing import opened, saved
-from .screen import axe, until, words
+from .screen import axe, outside, overlaps, until, words
 
 TABLE = """number;name;role;reach
 4;Ottilie Brack;setter;2.2
@@ -155,6 +155,42 @@ def test_a_team_that_is_added_while_the_list_is_on_its_way_stays(page: Page):
     expect(page.get_by_role("heading", name="Late Arrivals")).to_be_visible()
     page.get_by_role("link", name="Teams").tap()
     expect(page.get_by_role("link", name="Late Arrivals")).to_be_visible()
+
+
+def test_of_two_serves_the_better_is_called_and_named_and_one_chosen_by_hand_goes_first(
+    page: Page, server: Server
+):
+    team = server.ask("/api/v1/teams", {"name": "Two Ways", "level": "high_school"})["id"]
+    serves = [{"kind": "underhand", "spots": ["middle"]}, {"kind": "jump_float", "speeds_m_s": [16.0]}]
+    server.ask(f"/api/v1/teams/{team}/players", {"number": 4, "serves": serves})
+    server.ask(f"/api/v1/teams/{team}", {"lineup": [4, None, None, None, None, None]}, "PATCH")
+    page.goto("/matches/new")
+    page.get_by_role("group", name="Our team").get_by_role("button", name="Two Ways").tap()
+    page.get_by_role("button", name="Setter in 4,").tap()
+    page.get_by_role("button", name="We serve first").tap()
+    which = page.locator(".live-call .which-serve")
+    expect(which).to_have_text("Jump float best of her 2 serves", timeout=20_000)
+    match = page.url.rsplit("/", 1)[1]
+    said = api_call(page, server, match)
+    assert said["best"]["kind"] == "jump_float"
+    expect(page.locator(".live-call .odds")).to_have_text(said["best"]["words"]["odds"])
+    expect(page.locator(".live-options")).to_contain_text("underhand")
+    assert (axe(page), outside(page), overlaps(page)) == ([], [], [])
+
+    page.locator(".badge.us").tap()
+    page.get_by_label("How #4 of ours serves").select_option("underhand")
+    page.locator("dialog").get_by_role("button", name="Close").tap()
+    expect(page.locator(".made-for")).to_contain_text("underhand", timeout=20_000)
+    expect(which).to_have_count(0)
+    chosen = server.ask(f"/api/v1/matches/{match}/call", {"server": {"kind": "underhand"}})
+    expect(page.locator(".live-call .odds")).to_have_text(chosen["best"]["words"]["odds"])
+    page.locator(".badge.us").tap()
+    page.get_by_label("How #4 of ours serves").select_option("")
+    page.locator("dialog").get_by_role("button", name="Close").tap()
+    expect(which).to_have_text("Jump float best of her 2 serves")
+    with page.expect_response("**/api/v1/hers"):  # asked for at once, not with the next tap
+        page.locator(".ceiling").get_by_role("button", name="Bolder").tap()
+    expect(page.locator(".live-call .odds")).to_be_visible()
 
 
 def api_call(page: Page, server: Server, match: str) -> dict:

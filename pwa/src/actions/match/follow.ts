@@ -14,7 +14,7 @@ import { askAhead } from "./calls";
 import { disk, reread, thisDevice } from "./disk";
 import { asKnown, exchangeNow, exchangeWhenBack } from "./exchange";
 import { live, markOf, startOver } from "./live";
-import { wakePrefs } from "./prefs";
+import { prefs, wakePrefs } from "./prefs";
 import { summaryOf } from "./summary";
 
 export { disk } from "./disk";
@@ -186,6 +186,7 @@ export function followWhenBack(): void {
     ({ opponents } = prepared.get());
     keepUp();
   });
+  prefs.watch(keepUp); // another ceiling, or another serve of hers, is another call
   addEventListener("online", keepUp);
   document.addEventListener("visibilitychange", () => {
     if (document.visibilityState === "visible") void lookAgain();
