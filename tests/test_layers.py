@@ -22,7 +22,8 @@ MAY_IMPORT = {
 }
 ROOMS = ["maths", "errors", "names", "court", "match", "flight", "players", "reception", "roster", "passing"]
 ROOMS += ["outcome", "call", "review", "bridge"]
-PURE = "__future__ array bisect collections csv dataclasses enum functools itertools json math operator re typing"
+PURE = "__future__ array bisect collections csv dataclasses enum functools itertools json math operator re"
+PURE += " typing"
 
 
 def imports(file: Path) -> Iterator[tuple[int, str]]:

@@ -1,6 +1,7 @@
 import { render } from "preact";
 import { useEffect, useRef } from "preact/hooks";
 import { askWhenBack } from "./actions/ask";
+import { bringWhenIn } from "./actions/bring";
 import { wake } from "./actions/memory";
 import { followWhenBack } from "./actions/match/follow";
 import { clearWhenLeft } from "./actions/match/clear";
@@ -89,6 +90,7 @@ followHistory();
 askWhenBack();
 followWhenBack();
 clearWhenLeft();
+bringWhenIn();
 void wakeSession();
 void wake();
 if (import.meta.env.PROD) void startShell();

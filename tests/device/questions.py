@@ -103,6 +103,8 @@ def calls() -> Iterator[Named]:
     player = {"reach_m": 2.31, "serves": [serve]}
     asked = {"request": request, "opponent": None, "player": player, "kind": None}
     yield "what is kept of a server", "prepared", asked
+    also = {"kind": "standing_float", "spots": ["middle", "right_corner"], "error_ceiling": 0.1}
+    yield "the best of two serves", "chosen", {**asked, "player": {**player, "serves": [also, serve]}}
     yield "a run to her next job", "call", {**request, "server": {"next_job": 5}}
 
 

@@ -17,7 +17,7 @@ from pathlib import Path
 from typing import IO, Any
 
 import pytest
-from playwright.sync_api import BrowserContext
+from playwright.sync_api import BrowserContext, Page
 
 CHROMIUM_ARGS = [
     "--no-sandbox",  # the tests may run as root
@@ -168,6 +168,38 @@ def phone(browser, browser_context_args: dict, base_url: str) -> Iterator[Browse
     context = browser.new_context(**browser_context_args | {"service_workers": "allow"})
     yield context
     context.close()
+
+
+@pytest.fixture
+def fresh(tmp_path: Path) -> Iterator[Server]:
+    """A server with a data folder of its own, whose sign-in link nobody has opened yet."""
+    server = Server(CORNERWISE_DATA=str(tmp_path / "data"))
+    server.start()
+    yield server
+    server.stop()
+
+
+@pytest.fixture
+def nobody(
+    browser, browser_context_args: dict, request: pytest.FixtureRequest
+) -> Iterator[Callable[..., Page]]:
+    """Another phone, on which nobody is signed in, at a server's address; like `context`, one that cannot run
+    the engine unless `with_device` is asked for. keeps : it keeps the app, as every phone does"""
+    opened: list[BrowserContext] = []
+
+    def open_one(url: str, *, keeps: bool = False) -> Page:
+        workers = {"service_workers": "allow"} if keeps else {}
+        context = browser.new_context(
+            **browser_context_args | {"storage_state": None, "base_url": url} | workers
+        )
+        if "with_device" not in request.fixturenames:
+            context.add_init_script("delete globalThis.Worker")
+        opened.append(context)
+        return context.new_page()
+
+    yield open_one
+    for context in opened:
+        context.close()
 
 
 @pytest.fixture

@@ -50,6 +50,16 @@ TEXT_BOXES = """() => {
 }"""
 
 
+def until(page: Page, so: str, arg: Any = None) -> None:
+    """Wait until a function of the page says so. It may be an async one: those the page's own waiting takes
+    for true at once, because a promise is something."""
+    for _ in range(300):
+        if page.evaluate(so, arg):
+            return
+        page.wait_for_timeout(100)
+    raise TimeoutError(so)
+
+
 def start(page: Page) -> None:
     page.goto("/")
     expect(page.get_by_role("heading", name="Where is their setter?")).to_be_visible()

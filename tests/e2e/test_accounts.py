@@ -3,55 +3,12 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator
 
-import pytest
-from playwright.sync_api import BrowserContext, Page, expect
+from playwright.sync_api import Page, expect
 
-from .conftest import Server
+from .devices import code_of, join, points
 from .match import Bench, begin
 from .screen import axe, outside, overlaps, words
-
-
-@pytest.fixture
-def fresh() -> Iterator[Server]:
-    """A server whose sign-in link nobody has opened yet."""
-    server = Server()
-    server.start()
-    yield server
-    server.stop()
-
-
-@pytest.fixture
-def nobody(browser, browser_context_args: dict) -> Iterator[Callable[[str], Page]]:
-    """Another browser, in which nobody is signed in; like `context`, one that cannot run the engine."""
-    opened: list[BrowserContext] = []
-
-    def open_one(url: str) -> Page:
-        context = browser.new_context(**browser_context_args | {"storage_state": None, "base_url": url})
-        context.add_init_script("delete globalThis.Worker")
-        opened.append(context)
-        return context.new_page()
-
-    yield open_one
-    for context in opened:
-        context.close()
-
-
-def join(page: Page, code: str) -> None:
-    page.goto(f"/join#{code}")
-    page.get_by_role("button", name="Join", exact=True).tap()
-
-
-def code_of(page: Page) -> str:
-    code = page.locator(".code").get_attribute("data-code")
-    assert code is not None
-    return code
-
-
-def points(page: Page, ours: int, theirs: int) -> None:
-    expect(page.locator(".score .ours")).to_have_text(str(ours), timeout=20_000)
-    expect(page.locator(".score .theirs")).to_have_text(str(theirs), timeout=20_000)
 
 
 def test_two_phones_log_one_match_until_one_is_revoked_and_what_it_logged_is_accepted(fresh, nobody):
@@ -132,6 +89,7 @@ def test_what_nobody_signed_in_logs_stays_and_is_sent_after_signing_in(fresh, no
     expect(page.get_by_role("status").filter(has_text="Only on this device")).to_be_visible()
     expect(page.locator(".match .stand")).to_have_text("sets 0\u20130, set 1: 1\u20130")
     page.goto(fresh.sign_in)
+    expect(page.get_by_text("1 match is on this device only.")).to_be_visible()
     page.get_by_label("What this device is called").fill("Bench tablet")
     page.get_by_role("button", name="Sign in").tap()
     expect(page.get_by_role("link", name="coach")).to_be_visible()
@@ -148,6 +106,33 @@ def test_what_nobody_signed_in_logs_stays_and_is_sent_after_signing_in(fresh, no
     page.goto("/matches")
     expect(page.get_by_role("status").filter(has_text="Nobody is signed in")).to_be_visible()
     assert page.locator(".match").count() == 0  # the club's is gone from this device
+
+
+def test_a_match_of_nobody_is_kept_from_the_club_that_signs_in_until_it_is_given(fresh, nobody):
+    page = nobody(fresh.url)
+    bench = begin(page, "us", 4)
+    bench.press("We won")
+    points(page, 1, 0)
+    match = page.url.rsplit("/", 1)[1]
+    page.goto(fresh.sign_in)
+    page.get_by_label("Keep it on this device instead").check()
+    assert (axe(page), outside(page)) == ([], [])
+    page.get_by_role("button", name="Sign in").tap()
+    item = page.locator(".matches > li", has=page.locator(f'.match[href="/match/{match}"]'))
+    expect(item).to_contain_text("kept on this device only")
+    item.locator(".match").tap()
+    points(page, 1, 0)
+    expect(page.locator(".sync")).to_have_text("here only: your choice")
+    bench.press("They won")
+    points(page, 1, 1)
+    page.wait_for_timeout(1000)  # for what must not be sent
+    state = f"/api/v1/matches/{match}/state"
+    assert page.request.get(state).status == 404
+    page.locator(".sync").tap()
+    page.locator("dialog").get_by_role("button", name="Keep it with").tap()
+    page.locator("dialog").get_by_role("button", name="Close").tap()
+    expect(page.locator(".sync")).to_have_text("saved and sent", timeout=20_000)
+    assert page.request.get(state).json()["state"]["points"] == {"us": 1, "them": 1}
 
 
 SMALL = """all => all.filter(e => {

@@ -63,20 +63,6 @@ def test_opponents_come_in_pages(small: Page):
     assert (axe(small), outside(small), overlaps(small)) == ([], [], [])
 
 
-def test_one_of_forty_teams_is_chosen_for_a_match_with_its_names(small: Page):
-    small.goto("/team")
-    expect(small.locator(".matches > li").first).to_be_visible()
-    small.goto("/matches/new")
-    other = small.get_by_label("Another of our teams")
-    expect(other.locator("option")).to_have_count(1 + TEAMS + 1 - 8, timeout=20_000)  # with the one to try
-    assert (axe(small), outside(small), overlaps(small)) == ([], [], [])
-    other.select_option(label="Under 39 of the Long Harbour Street club")
-    expect(small.get_by_label("Our name")).to_have_value("Under 39 of the Long Harbour Street club")
-    small.get_by_role("button", name="Setter in 4,").tap()
-    small.get_by_role("button", name="We serve first").tap()
-    expect(small.locator(".live-call .odds")).to_be_visible(timeout=30_000)
-
-
 def test_letting_a_server_view_in_offers_every_team(small: Page):
     small.goto("/club")
     small.get_by_role("button", name="Server view").tap()

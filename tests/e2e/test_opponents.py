@@ -8,14 +8,27 @@ from collections.abc import Iterator
 from typing import Any
 
 import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import BrowserContext, Page, expect
 from pypdf import PdfReader
 
 from .conftest import Server
-from .screen import axe, grip, middle, outside, words
+from .preparing import drag, rotation, save_rotation
+from .screen import axe, grip, middle, outside, until, words
 
-NAME = "Harbour Street"
+NAME, TEAM = "Harbour Street", "Quarry Lane"  # of the demo club
 SMALLEST_PT = 7
+BY_ITSELF_MS = (
+    240_000  # chosen: a device works out some forty calls; a busy machine may take ten times as long
+)
+KEEPS_BOTH = """async (opponent) => {
+  const asked = indexedDB.open("cornerwise");
+  await new Promise((ok) => (asked.onsuccess = ok));
+  const kept = asked.result.transaction("kept").objectStore("kept");
+  const read = (name) => new Promise((ok) => (kept.get(name).onsuccess = ({ target }) => ok(target.result)));
+  const [teams, opponents] = await Promise.all([read("teams/1"), read("opponents/1")]);
+  asked.result.close();
+  return (teams ?? []).length > 0 && (opponents?.opponents ?? []).some(({ id }) => id === opponent);
+}"""
 
 
 @pytest.fixture
@@ -28,25 +41,6 @@ def opponent(server: Server) -> str:
 def open_opponent(page: Page, opponent: str) -> None:
     page.goto(f"/opponent/{opponent}")
     expect(grip(page, "6")).to_be_visible()
-
-
-def drag(page: Page, position: int, across_px: float, along_px: float) -> None:
-    """Drag one of their six by so many pixels, to the right and down."""
-    x, y = middle(grip(page, str(position)).locator(".touch"))
-    page.mouse.move(x, y)
-    page.mouse.down()
-    page.mouse.move(x + across_px, y + along_px, steps=5)
-    page.mouse.up()
-
-
-def rotation(page: Page, position: int) -> None:
-    page.locator(".rotations button").filter(has_text=re.compile(f"^{position}")).click()
-    expect(grip(page, str(position))).to_have_attribute("aria-label", re.compile("^Their setter"))
-
-
-def save(page: Page, position: int) -> None:
-    page.get_by_role("button", name=f"Save for setter in {position}").click()
-    expect(page.get_by_text("Saved for this rotation.")).to_be_visible()
 
 
 def kept(server: Server, opponent: str, setter: int) -> dict[int, tuple[float, float]]:
@@ -63,7 +57,7 @@ def test_formations_are_dragged_and_a_pair_out_of_order_is_named_and_not_saved(
     rotation(page, 6)
     before = kept(server, opponent, 6)
     drag(page, 5, 0, -30)
-    save(page, 6)
+    save_rotation(page, 6)
     after = kept(server, opponent, 6)
     assert after[5][1] > before[5][1] + 0.5  # up the screen is away from the net
     assert after[5][0] == pytest.approx(before[5][0], abs=0.05)  # a hundredth of a metre, and a pixel
@@ -84,20 +78,49 @@ def test_formations_are_dragged_and_a_pair_out_of_order_is_named_and_not_saved(
     for _ in range(4):
         page.keyboard.press("Shift+ArrowRight")
     expect(page.locator(".breaches")).to_have_count(0)
-    save(page, 1)
+    save_rotation(page, 1)
     places = kept(server, opponent, 1)
     assert places[5][0] > places[6][0]
+
+
+def test_a_copy_takes_the_stock_rotations_at_once_and_asks_before_it_replaces_one_that_was_entered(
+    page: Page, server: Server
+):
+    made = server.ask("/api/v1/opponents", {"name": "Copied Oaks"})["id"]
+    for setter, formation in ((1, "two"), (2, "four")):
+        server.ask(f"/api/v1/opponents/{made}/formations/{setter}", {"formation": formation}, "PUT")
+    before = kept(server, made, 2)
+    open_opponent(page, made)
+    rotation(page, 1)
+    copies = page.locator(".copies")
+    copies.locator("summary").tap()
+    copies.get_by_role("button", name="all 4 stock ones").tap()
+    expect(copies.get_by_role("status")).to_contain_text("Copied to setter in 3, 4, 5, 6.")
+    passers = {place for place in kept(server, made, 1).values() if place[1] > 4.6}
+    assert passers <= set(kept(server, made, 4).values())
+    assert kept(server, made, 2) == before  # what was entered stays
+    copies.get_by_role("button", name="setter in 2").tap()
+    expect(copies.get_by_role("alert")).to_contain_text("Replace what is entered for their setter in 2?")
+    assert (axe(page), outside(page)) == ([], [])
+    copies.get_by_role("button", name="Keep it").tap()
+    expect(copies.get_by_role("alert")).to_have_count(0)
+    assert kept(server, made, 2) == before
+    copies.get_by_role("button", name="setter in 2").tap()
+    copies.get_by_role("button", name="Replace it").tap()
+    expect(copies.get_by_role("status")).to_contain_text("Copied to setter in 2.")
+    assert passers <= set(kept(server, made, 2).values())
+    server.ask(f"/api/v1/opponents/{made}", None, "DELETE")
 
 
 def book_of(server: Server, opponent: str) -> dict[str, Any]:
     return server.ask(f"/api/v1/opponents/{opponent}/book?serving_first=us")
 
 
-def open_book(page: Page, opponent: str) -> None:
+def open_book(page: Page, opponent: str, patience_ms: int = 60_000) -> None:
     page.goto(f"/opponent/{opponent}/book")
     page.get_by_role("button", name="We serve first").click()
     expect(page.get_by_role("button", name="We serve first")).to_have_attribute("aria-pressed", "true")
-    expect(page.get_by_text("In the order in which we serve.")).to_be_visible(timeout=60_000)
+    expect(page.get_by_text("In the order in which we serve.")).to_be_visible(timeout=patience_ms)
 
 
 def expected(book: dict[str, Any]) -> list[list[tuple[int, str, str, bool]]]:
@@ -237,3 +260,30 @@ def test_a_prepared_opponent_fills_the_new_match_and_the_lesson(page: Page, serv
     passers = asked.value.post_data_json["opponent"]["passers"]
     entered = server.ask(f"/api/v1/opponents/{opponent}/formations/1")["players"]
     assert [(p["x_m"], p["y_m"]) for p in passers] == [(p["x_m"], p["y_m"]) for p in entered if p["passes"]]
+
+
+def test_a_phone_that_only_saw_its_matches_has_teams_opponents_and_the_whole_book_without_network(
+    phone: BrowserContext, server: Server, opponent: str, with_device: None
+):
+    page = phone.new_page()
+    page.goto("/matches")
+    expect(page.get_by_text("Ready without network")).to_be_visible(timeout=60_000)
+    until(page, KEEPS_BOTH, opponent)
+    phone.set_offline(True)
+    page.goto("/team")
+    expect(page.locator(".match", has_text=TEAM)).to_be_visible()
+    page.goto("/opponents")
+    expect(page.locator(".match", has_text=NAME)).to_be_visible()
+    open_book(page, opponent, BY_ITSELF_MS)
+    phone.set_offline(False)
+    book = expected(book_of(server, opponent))
+    phone.set_offline(True)
+    for calls in book:
+        shown = [words(line) for line in page.locator(".book-calls li").all()]
+        for number, call, odds, _ in calls:
+            assert [f"{call} {odds}" in line for line in shown if line.startswith(f"#{number} ")] == [True]
+        page.get_by_role("button", name="Next rotation").click()
+    [card] = PdfReader(io.BytesIO(page.pdf(format="A4"))).pages
+    text = re.sub(r"\s+", " ", card.extract_text())
+    for number, call, odds, _ in (one for calls in book for one in calls):
+        assert re.search(rf"#{number}\b.{{0,60}}?{re.escape(call)} {re.escape(odds)}", text), (number, call)

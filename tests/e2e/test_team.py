@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import json
+import re
 
-from playwright.sync_api import BrowserContext, Locator, Page, expect
+from playwright.sync_api import BrowserContext, Page, Route, expect
 
 from .conftest import Server
-from .screen import axe, words
+from .preparing import opened, saved
+from .screen import axe, outside, overlaps, until, words
 
 TABLE = """number;name;role;reach
 4;Ottilie Brack;setter;2.2
@@ -15,6 +17,7 @@ TABLE = """number;name;role;reach
 7;Sunniva Hale;keeper;2.3
 13;Petra Lindow;libero;
 """
+LIST = re.compile(r"/api/v1/teams$")
 STARTERS = {1: 4, 6: 11, 5: 7}
 KEPT = """async () => {
   const asked = indexedDB.open("cornerwise");
@@ -25,16 +28,6 @@ KEPT = """async () => {
   db.close();
   return JSON.stringify(all.result);
 }"""
-
-
-def saved(page: Page, form: Locator) -> None:
-    form.get_by_role("button", name="Save").tap()
-    expect(form).to_have_count(0)
-
-
-def opened(page: Page, number: int) -> Locator:
-    page.locator(".player", has=page.locator(".shirt", has_text=str(number))).tap()
-    return page.get_by_role("form", name=f"Player {number}")
 
 
 def team_from_a_table(page: Page) -> None:
@@ -83,9 +76,10 @@ def serves_entered(page: Page) -> None:
     expect(said).to_contain_text("Jump topspin 72 km/h, from left corner, left, may miss 17 of 100")
     for position, number in STARTERS.items():
         page.get_by_label(f"Player in {position}").select_option(str(number))
-    page.wait_for_function(
+    until(
+        page,
         "async (id) => `${(await (await fetch(`/api/v1/teams/${id}`)).json()).lineup}` === '4,,,,7,11'",
-        arg=page.url.rsplit("/", 1)[1],
+        page.url.rsplit("/", 1)[1],
     )
 
 
@@ -132,14 +126,76 @@ def test_a_team_from_a_table_serves_its_own_serves_in_a_match_and_stays_on_the_d
     expect(form.get_by_role("alert")).to_contain_text("Her number stays in the logs of matches.")
     form.get_by_role("button", name="Delete for good").tap()
     expect(page.locator(".player .shirt")).to_have_text(["7", "11", "13"])
-    page.wait_for_function(f"async () => !(await ({KEPT})()).includes('Ottilie Brack')")
+    until(page, f"async () => !(await ({KEPT})()).includes('Ottilie Brack')")
     kept = json.loads(page.evaluate(KEPT))
     assert "Wenna Tarn" in json.dumps(kept)
 
 
+def test_a_team_that_is_added_while_the_list_is_on_its_way_stays(page: Page):
+    held: list[Route] = []
+    released: list[Route] = []
+
+    def hold(route: Route) -> None:
+        if route.request.method == "GET" and not released:
+            held.append(route)
+        else:
+            route.fallback()
+
+    page.route(LIST, hold)
+    page.goto("/team")
+    page.get_by_label("Its name").fill("Late Arrivals")
+    expect(page.get_by_text("Looking…")).to_be_visible()
+    before = [route.fetch() for route in held]
+    page.get_by_role("button", name="Add the team").tap()
+    expect(page.get_by_role("heading", name="Late Arrivals")).to_be_visible()
+    released += held
+    for route, answer in zip(held, before, strict=True):
+        route.fulfill(response=answer)
+    page.wait_for_timeout(500)  # for what must not come
+    expect(page.get_by_role("heading", name="Late Arrivals")).to_be_visible()
+    page.get_by_role("link", name="Teams").tap()
+    expect(page.get_by_role("link", name="Late Arrivals")).to_be_visible()
+
+
+def test_of_two_serves_the_better_is_called_and_named_and_one_chosen_by_hand_goes_first(
+    page: Page, server: Server
+):
+    team = server.ask("/api/v1/teams", {"name": "Two Ways", "level": "high_school"})["id"]
+    serves = [{"kind": "underhand", "spots": ["middle"]}, {"kind": "jump_float", "speeds_m_s": [16.0]}]
+    server.ask(f"/api/v1/teams/{team}/players", {"number": 4, "serves": serves})
+    server.ask(f"/api/v1/teams/{team}", {"lineup": [4, None, None, None, None, None]}, "PATCH")
+    page.goto("/matches/new")
+    page.get_by_role("group", name="Our team").get_by_role("button", name="Two Ways").tap()
+    page.get_by_role("button", name="Setter in 4,").tap()
+    page.get_by_role("button", name="We serve first").tap()
+    which = page.locator(".live-call .which-serve")
+    expect(which).to_have_text("Jump float best of her 2 serves", timeout=20_000)
+    match = page.url.rsplit("/", 1)[1]
+    said = api_call(page, server, match)
+    assert said["best"]["kind"] == "jump_float"
+    expect(page.locator(".live-call .odds")).to_have_text(said["best"]["words"]["odds"])
+    expect(page.locator(".live-options")).to_contain_text("underhand")
+    assert (axe(page), outside(page), overlaps(page)) == ([], [], [])
+
+    page.locator(".badge.us").tap()
+    page.get_by_label("How #4 of ours serves").select_option("underhand")
+    page.locator("dialog").get_by_role("button", name="Close").tap()
+    expect(page.locator(".made-for")).to_contain_text("underhand", timeout=20_000)
+    expect(which).to_have_count(0)
+    chosen = server.ask(f"/api/v1/matches/{match}/call", {"server": {"kind": "underhand"}})
+    expect(page.locator(".live-call .odds")).to_have_text(chosen["best"]["words"]["odds"])
+    page.locator(".badge.us").tap()
+    page.get_by_label("How #4 of ours serves").select_option("")
+    page.locator("dialog").get_by_role("button", name="Close").tap()
+    expect(which).to_have_text("Jump float best of her 2 serves")
+    with page.expect_response("**/api/v1/chosen"):  # asked for at once, not with the next tap
+        page.locator(".ceiling").get_by_role("button", name="Bolder").tap()
+    expect(page.locator(".live-call .odds")).to_be_visible()
+
+
 def api_call(page: Page, server: Server, match: str) -> dict:
     """Return the API's own call for the match, once it has the log."""
-    page.wait_for_function(
-        "async (id) => (await (await fetch(`/api/v1/matches/${id}/state`)).json()).position >= 2", arg=match
+    until(
+        page, "async (id) => (await (await fetch(`/api/v1/matches/${id}/state`)).json()).position >= 2", match
     )
     return server.ask(f"/api/v1/matches/{match}/call", {})

@@ -28,6 +28,38 @@ def test_the_team_and_one_opponent_to_try_are_those_of_the_match_to_try(club):
     assert len(opponents.page(club, None, 10)["items"]) == 3
 
 
+BACK_ROW = {1, 5, 6}  # FIVB Official Volleyball Rules 2025-2028, 7.4.1.2
+
+
+def test_neither_their_setter_nor_a_front_row_middle_ever_passes(club):
+    """Setter and front-row middle keep out of reception: common practice, no source."""
+    setter, middles, outsides = 10, {3, 5}, {8, 17}
+    [opponent] = opponents.named(club, demo.THEIR_NAME)["items"]
+    lineup = opponents.show(club, opponent["id"])["lineup"]
+    assert lineup.index(setter) == 5  # in position 6 at the start of every set
+    log = demo.log()
+    seen = []
+    for at, event in enumerate(log):
+        if event["type"] != "pass_graded":
+            continue
+        turned = format_state(replay(parse_log(log[:at])))["sides"]["them"]["rotation"]
+        place = (lineup.index(event["passer"]) - turned) % 6 + 1
+        seen.append((event["passer"], place))
+    assert {number for number, _ in seen} == outsides | middles
+    assert all(place in BACK_ROW for number, place in seen if number in middles)
+
+
+def test_the_formations_to_try_have_both_outsides_and_a_back_row_middle_passing(club):
+    [opponent] = opponents.named(club, demo.THEIR_NAME)["items"]
+    for setter_position, passing in ((6, {3, 8, 17}), (1, {5, 8, 17})):
+        shown = opponents.formation(club, opponent["id"], setter_position)
+        assert shown["legal"]
+        lineup = opponents.show(club, opponent["id"])["lineup"]
+        places = {one["position"] for one in shown["players"] if one["passes"]}
+        turned = (6 - setter_position) % 6
+        assert {lineup[(place - 1 + turned) % 6] for place in places} == passing
+
+
 def test_filling_twice_is_filling_once(club):
     demo_club.fill(club)
     assert len(teams.page(club, None, 10)["items"]) == 1

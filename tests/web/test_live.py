@@ -210,6 +210,23 @@ def test_a_call_in_a_match_is_made_for_what_was_entered_of_our_server_and_of_the
     assert said["best"]["keep"] != stock["best"]["keep"]
 
 
+def test_all_serves_that_a_server_has_are_weighed_and_a_kind_that_is_given_goes_first(bench, match):
+    url = match(MatchOpened(us="Quarry Lane", level="college"), *SERVING[1:])
+    team = bench.post("/api/v1/teams", json={"name": "Quarry Lane"}).json["id"]
+    serves = [{"kind": "underhand", "spots": ["middle"]}, *ROSTERED["serves"]]
+    assert bench.post(f"/api/v1/teams/{team}/players", json=ROSTERED | {"serves": serves}).status_code == 201
+    said = bench.post(f"{url}/call", json={}).json
+    assert said["best"]["kind"] == "jump_float"
+    assert "underhand" in {one["kind"] for one in said["alternatives"]}
+    log_says = bench.get(f"{url}/state").json["coming"][0]["request"]
+    player = {"reach_m": ROSTERED["reach_m"], "serves": serves}
+    alone = bench.post("/api/v1/chosen", json={"request": log_says, "player": player}).json
+    del said["made_for"]
+    assert said == alone
+    given = bench.post(f"{url}/call", json={"server": {"kind": "underhand"}}).json
+    assert given["best"]["kind"] == "underhand"
+
+
 def test_whom_nobody_entered_serves_as_the_levels_usual_server(bench, match):
     url = match(*SERVING)
     before = bench.post(f"{url}/call", json={}).json

@@ -29,6 +29,11 @@ def prepared(request: dict[str, Any]) -> dict[str, Any]:
     return {"request": bridge.prepared(request)}
 
 
+def chosen(request: dict[str, Any]) -> dict[str, Any]:
+    """Return the call for a server of ours: the best of her serves, against what is kept of the opponent."""
+    return bridge.chosen(request, ARRAYS)
+
+
 def aimed(request: dict[str, Any]) -> dict[str, Any]:
     """Return what one serve is worth that somebody chose."""
     return bridge.aimed(request, ARRAYS)

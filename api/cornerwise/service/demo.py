@@ -42,7 +42,9 @@ OUR_NAME, THEIR_NAME, LEVEL = "Quarry Lane", "Harbour Street", "high_school"
 SETTER, MIDDLES, LIBERO, SERVING_SUBSTITUTE = 4, (7, 9), 13, 21
 US = TeamSheet((SETTER, 11, 7, 2, 15, 9), liberos=(LIBERO,), setters=(SETTER,))
 THEM = TeamSheet(setter_position=6)  # all that was known before the first serve
-THEIR_ORDER = (3, 8, 12, 5, 17, 10)
+THEIR_ORDER = (3, 8, 12, 5, 17, 10)  # 10 sets
+THEIR_OUTSIDES, THEIR_MIDDLES = (8, 17), (3, 5)  # they have no libero: the middle in the back row passes
+BACK_ROW = (1, 6, 5)
 WON_AFTER_GRADE = {1: 0.62, 2: 0.44, 3: 0.33}  # chosen, like all chances here
 THEY_MISS, THEY_ACE, WE_SIDE_OUT = 0.09, 0.05, 0.6
 
@@ -137,13 +139,18 @@ class Book:
         if grade == 0:
             self.write(RallyWon("us", "ace", Parts(landing=landing)))
             return
-        passer = self.dice.choice((8, 17, 10))
+        passer = self.dice.choice(self.their_passers())
         self.write(PassGraded(Parts(grade=grade, passer=passer, landing=landing)))
         won = self.chance(WON_AFTER_GRADE[grade])
         if self.state.set_number == 1 and self.state.rally_number == 12:  # a slip of the thumb, undone
             slip = self.write(RallyWon("them" if won else "us"), counts=False)
             self.write(Retracted(slip))
         self.write(RallyWon("us" if won else "them"))
+
+    def their_passers(self) -> tuple[int, ...]:
+        rotated = self.state.teams.them.rotation
+        back = {THEIR_ORDER[(rotated + position - 1) % 6] for position in BACK_ROW}
+        return (*THEIR_OUTSIDES, *(number for number in THEIR_MIDDLES if number in back))
 
     def landing(self, target: Point) -> Point | None:
         """Return where the ball landed, for those serves where somebody noted it."""

@@ -40,7 +40,8 @@ OPPONENTS: tuple[tuple[dict[str, Any], dict[int, dict[str, Any]]], ...] = (
          "setter_position": demo.THEM.setter_position,
          "ratings": [{"number": 8, "rating": "weak"}, {"number": 17, "pass_grade": 2.2, "passes": 48}],
          "notes": "Three passers. #8 moves late to her right."},
-        {6: {"passers": [{"x_m": 2.7, "y_m": 6.6}, {"x_m": 0.2, "y_m": 7.0}, {"x_m": -2.8, "y_m": 6.2}]},
+        {6: {"passers": [{"position": 5, "x_m": 2.7, "y_m": 6.4}, {"position": 1, "x_m": -0.3, "y_m": 7.0},
+                         {"position": 2, "x_m": -2.9, "y_m": 5.7}]},
          1: {"formation": "three"}},
     ),
     (

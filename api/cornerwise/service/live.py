@@ -106,7 +106,7 @@ def recommend(club: str, match_id: str, serve: int, given: Mapping[str, Any]) ->
 
     serve : 0 for the next one, which is the present one while we serve
     given : as `calls.recommend` takes it; goes before what the log says, and that before what was entered of
-        our server and of the opponent
+        our server and of the opponent. Of her serves the best is called, unless a kind is given
 
     Raises NoServe when none is to come, and RuleBroken for what `calls.recommend` refuses.
     """
@@ -120,7 +120,7 @@ def recommend(club: str, match_id: str, serve: int, given: Mapping[str, Any]) ->
         "opponent": opponents.of_name(club, teams["them"]),
         "player": roster.of_number(club, teams["us"], coming["server"]["number"]),
     }
-    answer = bridge.call(bridge.prepared(known), ARRAYS)
+    answer = bridge.chosen(known, ARRAYS)
     code = signals(club, teams["us"])
     return {
         "made_for": {"position": said["position"], **coming},

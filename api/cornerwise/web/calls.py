@@ -1,4 +1,4 @@
-"""POST /api/v1/calls and /aimed"""
+"""POST /api/v1/calls, /prepared, /chosen and /aimed"""
 
 from __future__ import annotations
 
@@ -41,6 +41,14 @@ def recommend(request: dict[str, Any]) -> dict[str, Any]:
 def prepare(request: dict[str, Any]) -> dict[str, Any]:
     """Put what is kept of a server and of an opponent into a request for a call."""
     return service.prepared(request)
+
+
+@calls.post("/chosen")
+@calls.body(PreparedRequest, PREPARED_EXAMPLE)
+@calls.response(200, CallsAnswer)
+def choose(request: dict[str, Any]) -> dict[str, Any]:
+    """Recommend the best of a server's own serves; without a kind all that she has are weighed."""
+    return service.chosen(request)
 
 
 @calls.post("/aimed")

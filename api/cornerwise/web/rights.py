@@ -20,6 +20,7 @@ RIGHTS: dict[str, Least] = {
     "POST /flight": "open",
     "POST /geometry": "open",
     "POST /prepared": "open",
+    "POST /chosen": "open",
     "POST /replay": "open",
     "POST /review": "open",
     "POST /serves": "open",

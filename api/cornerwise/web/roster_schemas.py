@@ -233,7 +233,7 @@ class KeptServer(Strict):
 class PreparedRequest(Strict):
     """A request for a call, and what is known beside it; what the request says goes first.
 
-    kind: which of her serves is meant, null for the first of them.
+    kind: which of her serves is meant; null for the first of them, and where a call is asked for, for all.
     """
 
     request = Part(CallRequest, required=True)

@@ -44,10 +44,7 @@ export async function listOpponents(after: string | null): Promise<Of<"ListedOpp
   return (await send(`/opponents${after ? `?after=${after}` : ""}`, GET)) as Of<"ListedOpponentsAnswer">;
 }
 
-/** Returns the opponent of a name; undefined if none is entered. */
-export const opponentNamed = async (name: string): Promise<ListedOpponent | undefined> =>
-  ((await send(`/opponents?name=${encodeURIComponent(name)}`, GET)) as Of<"ListedOpponentsAnswer">).items[0];
-
+export const opponentsNamed = async (name: string): Promise<Of<"ListedOpponentsAnswer">> => (await send(`/opponents?${new URLSearchParams({ name })}`, GET)) as Of<"ListedOpponentsAnswer">;
 export const addOpponent = async (given: NewOpponent): Promise<OpponentProfile> => (await send("/opponents", withBody("POST", given))) as OpponentProfile;
 export const showOpponent = async (id: string): Promise<OpponentProfile> => (await send(of(id), GET)) as OpponentProfile;
 export const changeOpponent = async (id: string, change: OpponentChange): Promise<OpponentProfile> => (await send(of(id), withBody("PATCH", change))) as OpponentProfile;

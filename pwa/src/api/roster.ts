@@ -1,7 +1,7 @@
 /** The requests about our own teams, typed; every failure is either Refused or Unreachable. */
 import { send, withBody } from "./client";
 import type { components } from "./schema";
-import type { CallRequest, Kind } from "./types";
+import type { CallAnswer, CallRequest, Kind } from "./types";
 
 type Schemas = components["schemas"];
 export type Team = Schemas["TeamAnswer"];
@@ -26,7 +26,7 @@ export interface PreparedRequest {
   readonly request: CallRequest;
   readonly opponent: Schemas["OpponentProfileAnswer"] | null;
   readonly player: Pick<Rostered, "reach_m" | "serves"> | null;
-  /** Which of her serves; null for the first of them. */
+  /** Which of her serves; null for the first of them, and where a call is asked for, for all. */
   readonly kind: Kind | null;
 }
 
@@ -56,9 +56,16 @@ export const playersAddress = (team: string): string => `/api/v1/teams/${team}/p
 
 const OF_OPPONENT = ["level", "lineup", "setters", "setter_position", "system", "liberos", "pass_target", "setter_faces", "ratings", "formations"] as const;
 
-/** Has the service put what is known into a request. Names stay here: it needs none. */
-export async function postPrepared({ request, opponent, player: her, kind }: PreparedRequest): Promise<CallRequest> {
+/** Returns what the service is told of what is known. Names stay here: it needs none. */
+function nameless({ request, opponent, player: her, kind }: PreparedRequest): object {
   const theirs = opponent && Object.fromEntries(OF_OPPONENT.map((name) => [name, opponent[name]]));
-  const hers = her && { reach_m: her.reach_m, serves: her.serves };
-  return ((await send("/prepared", withBody("POST", { request, opponent: theirs, player: hers, kind }))) as { request: CallRequest }).request;
+  return { request, opponent: theirs, player: her && { reach_m: her.reach_m, serves: her.serves }, kind };
 }
+
+/** Has the service put what is known into a request. */
+export async function postPrepared(asked: PreparedRequest): Promise<CallRequest> {
+  return ((await send("/prepared", withBody("POST", nameless(asked)))) as { request: CallRequest }).request;
+}
+
+/** Has the service call the best of a server's serves. */
+export const postChosen = async (asked: PreparedRequest): Promise<CallAnswer> => (await send("/chosen", withBody("POST", nameless(asked)))) as CallAnswer;

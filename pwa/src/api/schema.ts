@@ -130,6 +130,81 @@ export interface paths {
         readonly patch?: never;
         readonly trace?: never;
     };
+    readonly "/api/v1/chosen": {
+        readonly parameters: {
+            readonly query?: never;
+            readonly header?: never;
+            readonly path?: never;
+            readonly cookie?: never;
+        };
+        readonly get?: never;
+        readonly put?: never;
+        /** Recommend the best of a server's own serves; without a kind all that she has are weighed. */
+        readonly post: {
+            readonly parameters: {
+                readonly query?: never;
+                readonly header?: never;
+                readonly path?: never;
+                readonly cookie?: never;
+            };
+            readonly requestBody: {
+                readonly content: {
+                    /**
+                     * @example {
+                     *       "request": {
+                     *         "level": "high_school",
+                     *         "opponent": {
+                     *           "setter_position": 4
+                     *         }
+                     *       },
+                     *       "player": {
+                     *         "reach_m": 2.3,
+                     *         "serves": [
+                     *           {
+                     *             "kind": "jump_float",
+                     *             "speeds_m_s": [
+                     *               16
+                     *             ],
+                     *             "next_job": 5
+                     *           }
+                     *         ]
+                     *       },
+                     *       "opponent": {
+                     *         "ratings": [
+                     *           {
+                     *             "number": 8,
+                     *             "rating": "weak"
+                     *           }
+                     *         ]
+                     *       }
+                     *     }
+                     */
+                    readonly "application/json": components["schemas"]["PreparedRequest"];
+                };
+            };
+            readonly responses: {
+                /** @description OK */
+                readonly 200: {
+                    headers: {
+                        readonly [name: string]: unknown;
+                    };
+                    content: {
+                        readonly "application/json": components["schemas"]["CallsAnswer"];
+                    };
+                };
+                readonly 400: components["responses"]["BAD_REQUEST"];
+                readonly 413: components["responses"]["REQUEST_ENTITY_TOO_LARGE"];
+                readonly 415: components["responses"]["UNSUPPORTED_MEDIA_TYPE"];
+                readonly 422: components["responses"]["UNPROCESSABLE_ENTITY"];
+                readonly default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        readonly delete?: never;
+        readonly options?: never;
+        readonly head?: never;
+        readonly patch?: never;
+        readonly trace?: never;
+    };
     readonly "/api/v1/club": {
         readonly parameters: {
             readonly query?: never;

@@ -15,7 +15,7 @@ const named = (name: string, fails: () => Error | null = () => null): Engine => 
     if (problem) throw problem;
     return name as never;
   };
-  return { call: answer, prepared: answer, aimed: answer, replay: answer, review: answer, serves: answer, formation: answer, book: answer, stock: answer };
+  return { call: answer, prepared: answer, chosen: answer, aimed: answer, replay: answer, review: answer, serves: answer, formation: answer, book: answer, stock: answer };
 };
 
 /** A device that wakes and stops when it is told. */
@@ -61,7 +61,7 @@ test("questions that nobody answers while the device wakes are answered when it 
 test("a server that is slow does not keep the device from answering", async () => {
   const { told, start } = sleeper();
   const never = new Promise<never>(() => undefined);
-  const { engine } = choose(start, { prepared: () => never, call: () => never, aimed: () => never, replay: () => never, review: () => never, serves: () => never, formation: () => never, book: () => never, stock: () => never }, newHome());
+  const { engine } = choose(start, { call: () => never, prepared: () => never, chosen: () => never, aimed: () => never, replay: () => never, review: () => never, serves: () => never, formation: () => never, book: () => never, stock: () => never }, newHome());
   const question = engine.stock();
   told.wake();
   expect(await question).toBe("device");

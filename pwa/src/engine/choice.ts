@@ -125,6 +125,7 @@ export function choose(start: () => Device | null, server: Engine, home: Store<H
     engine: {
       call: (request) => ask((engine) => engine.call(request)),
       prepared: (asked) => ask((engine) => engine.prepared(asked)),
+      chosen: (asked) => ask((engine) => engine.chosen(asked)),
       aimed: (request) => ask((engine) => engine.aimed(request)),
       replay: (events) => ask((engine) => engine.replay(events)),
       review: (events, side, set_number) => ask((engine) => engine.review(events, side, set_number)),

@@ -35,7 +35,7 @@ export interface Device {
   readonly lost: Promise<string>;
 }
 
-const URGENCY: readonly Door[] = ["replay", "stock", "prepared", "formation", "review", "serves", "aimed", "call", "book"]; // where it stands, before what to do about it
+const URGENCY: readonly Door[] = ["replay", "stock", "prepared", "formation", "review", "serves", "aimed", "call", "chosen", "book"]; // where it stands, before what to do about it
 const BROKEN_RULE = 422;
 const PATIENCE_MS = 60_000; // chosen: a slow phone on a slow network
 
@@ -45,7 +45,7 @@ interface Waiting extends Asked { readonly settle: (said: Said) => void }
 export function nextOf<T extends Pick<Asked, "door">>(waiting: readonly T[]): T | undefined {
   const most = URGENCY.find((door) => waiting.some((one) => one.door === door));
   const those = waiting.filter(({ door }) => door === most);
-  return most === "call" ? those.at(-1) : those[0];
+  return most === "call" || most === "chosen" ? those.at(-1) : those[0];
 }
 
 /** Returns the engine that speaks through a worker. */
@@ -113,6 +113,7 @@ export function deviceOver(start: () => Speaker): Device {
   const engine = {
     call: (request) => ask("call", request),
     prepared: (asked) => ask("prepared", asked),
+    chosen: (asked) => ask("chosen", asked),
     aimed: (request) => ask("aimed", request),
     replay: (events) => ask("replay", { events }),
     review: (events, side, set_number) => ask("review", { events, side, set_number }),

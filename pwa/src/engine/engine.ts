@@ -9,6 +9,8 @@ export interface Engine {
   call(request: CallRequest): Promise<CallAnswer>;
   /** A request for a call with what was entered of the opponent and of our server; what the request says goes first. */
   prepared(asked: PreparedRequest): Promise<CallRequest>;
+  /** The call with what was entered put in: of the kinds of serve that our server has, the best, unless one is meant. */
+  chosen(asked: PreparedRequest): Promise<CallAnswer>;
   /** What a serve of somebody's own choice is worth. Refused when the ball cannot get there over the net. */
   aimed(request: AimedRequest): Promise<AimedAnswer>;
   /** What the log of a match says. Fails with Refused or Unreachable. */

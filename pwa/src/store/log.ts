@@ -41,6 +41,8 @@ export interface Begun {
   readonly missing?: boolean;
   /** When the service was found to have lost some of its log, by this device's clock. [ms] */
   readonly lost_ms?: number;
+  /** It is to stay on this device: nothing of it is sent. */
+  readonly stays?: boolean;
   /** What its log came to when it was last counted, and for which log: this room does not look into it. */
   readonly summary?: unknown;
   readonly counted?: string;
@@ -196,8 +198,8 @@ export async function matchesWaiting(db: Db): Promise<readonly string[]> {
   const waiting: string[] = [];
   for (const match of await matchesWithUnplaced(db)) if ((await unsent(db, match, 1)).length > 0) waiting.push(match);
   const untold = begun.filter((match) => match.renamed && !match.missing).map(({ id }) => id);
-  const missing = new Set(begun.filter((match) => match.missing).map(({ id }) => id));
-  return [...new Set([...waiting, ...untold])].filter((id) => !missing.has(id));
+  const left = new Set(begun.filter(({ missing, stays }) => missing || stays).map(({ id }) => id));
+  return [...new Set([...waiting, ...untold])].filter((id) => !left.has(id));
 }
 
 /** Returns the matches with rows that have no place yet, looking at one key of each match only: it is asked for every few seconds. */

@@ -7,6 +7,7 @@ with one of the names in RULES.
 from .aimed import aimed
 from .answer import call
 from .book import book, corners
+from .chosen import chosen
 from .exact import flight, geometry
 from .formation import copied, formation
 from .live import replay, review, serves
@@ -19,6 +20,7 @@ __all__ = [
     "aimed",
     "book",
     "call",
+    "chosen",
     "copied",
     "corners",
     "flight",

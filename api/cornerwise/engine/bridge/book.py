@@ -16,6 +16,7 @@ from cornerwise.engine.reception import setter_row, setting_position
 from cornerwise.engine.roster import servers, turns
 
 from .answer import call
+from .chosen import preference
 from .exact import point
 from .roster import (
     formation_for,
@@ -152,7 +153,7 @@ def _best(
     if not answered:
         text = "No serve of hers reaches the court over the net at the pace given."
         return {**head, "call": None, "equals": [], "missing_spots": [], "text": text, "receivers": []}
-    answered.sort(key=lambda one: (not one[1]["policy"]["met"], -round(one[1]["best"]["keep"], 9)))
+    answered.sort(key=lambda one: preference(one[1]))
     serve, answer = answered[0]
     best = answer["best"]
     near = [

@@ -12,6 +12,7 @@ from cornerwise.engine.maths import PLAIN, Maths
 from .aimed import aimed
 from .answer import call
 from .book import book, corners
+from .chosen import chosen
 from .exact import flight, geometry
 from .formation import copied, formation
 from .live import replay, review, serves
@@ -29,6 +30,7 @@ DOORS: Mapping[str, Door] = {
     "flight": lambda request, _: flight(request),
     "formation": lambda request, _: formation(request),
     "geometry": lambda request, _: geometry(request),
+    "chosen": chosen,
     "prepared": lambda request, _: prepared(request),
     "replay": lambda request, _: replay(request),
     "review": lambda request, _: review(request),

@@ -20,7 +20,11 @@ export async function lookAhead(): Promise<void> {
     const after = await engine.replay([...events, { ...envelope, ...won } as MatchEvent]);
     if (live.get().id !== id || markOf(live.get().rows) !== mark) return;
     looked = { mark, after: { ...(looked.mark === mark && looked.after), [winner]: after } };
-    await askFor(after.coming.slice(0, 1));
+  }
+  // The score after either tap is there before the first call is worked out: it waits for none of them.
+  for (const winner of SIDES) {
+    await askFor(looked.after[winner]?.coming.slice(0, 1) ?? []);
+    if (live.get().id !== id || markOf(live.get().rows) !== mark) return;
   }
 }
 

@@ -11,12 +11,19 @@ import { prefs, type Prefs } from "./prefs";
 
 const MOST_KEPT = 60; // chosen: six rotations, ten servers
 
-export function kindOf(number: number | null, level: string | null, { kinds }: Prefs, us: string | null): Kind {
-  const own = number === null ? undefined : (kinds[String(number)] ?? playerOf(us, number)?.serves[0]?.kind);
+/** Returns the kind that a server of ours serves; null where she has several, and each call says which. */
+export function kindOf(number: number | null, level: string | null, { kinds }: Prefs, us: string | null): Kind | null {
   const { stock } = state.get();
+  const own = playerOf(us, number)?.serves ?? [];
+  const chosen = number === null ? undefined : kinds[String(number)];
+  if (!chosen && own.length > 1) return null;
   const usual = stock?.levels.find((l) => l.level === (level ?? stock.start_level))?.usual_kind;
-  return own ?? usual ?? "standing_float";
+  return chosen ?? own[0]?.kind ?? usual ?? "standing_float";
 }
+
+/** Returns how many kinds of serve a call is the best of; 1 where nothing was to be chosen. */
+export const weighed = (number: number | null, liked: Prefs, us: string | null): number =>
+  kindOf(number, null, liked, us) === null ? (playerOf(us, number)?.serves.length ?? 1) : 1;
 
 /** Returns what to ask for one of our next serves, and what is known of our server, null while their setter is not known. */
 export function requestFor({ request, server }: Coming, now: Prefs, match: string, { us, them }: Teams): PreparedRequest | null {
@@ -66,7 +73,7 @@ export async function askFor(serves: readonly Coming[]): Promise<void> {
     const request = requestFor(coming, prefs.get(), id ?? "", teamsOf(live.get()));
     if (!request || live.get().calls[keyOf(request)]) continue;
     const known = request.opponent || request.player;
-    const call = await engine.call(known ? await engine.prepared(request) : request.request);
+    const call = await (known ? engine.chosen(request) : engine.call(request.request));
     if (live.get().id !== id) return;
     const kept = Object.entries(live.get().calls).slice(-MOST_KEPT + 1);
     live.set({ calls: Object.fromEntries([...kept, [keyOf(request), call]]) });

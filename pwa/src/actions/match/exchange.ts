@@ -83,6 +83,7 @@ const NOTED_MS = 15_000; // chosen: the disk need not know it more exactly
 
 /** Sends and fetches the match on the screen. */
 async function one(db: Db, id: string): Promise<void> {
+  if ((await matchKnown(db, id))?.stays) return contact(id, { trouble: "stays", status: 0 });
   const before = markOf(live.get().rows);
   let changed = true; // unless it is known that nothing did
   try {
@@ -188,5 +189,5 @@ async function remark(marks: readonly { id: string; refused?: string; dropped?: 
 
 /** Shows what is known of a match before anybody answers. */
 export function asKnown(known: Begun | undefined): Partial<Contact> {
-  return { heard: known?.heard_ms ? { wall_ms: known.heard_ms, steady_ms: null } : null, trouble: known?.missing ? "missing" : "", lost_ms: known?.lost_ms ?? null };
+  return { heard: known?.heard_ms ? { wall_ms: known.heard_ms, steady_ms: null } : null, trouble: known?.missing ? "missing" : known?.stays ? "stays" : "", lost_ms: known?.lost_ms ?? null };
 }

@@ -6,7 +6,7 @@ import { keep, recall } from "../../store/kept";
 import { matchKnown, noteMatch, readLog, refusedRows } from "../../store/log";
 import { askForPen, hearTabs, type Pen } from "../../sync/tabs";
 import { engine } from "../ask";
-import { wakeOpponents } from "../opponents/kept";
+import { kept as prepared, wakeOpponents } from "../opponents/kept";
 import { bringNamed } from "../opponents/list";
 import { refreshRoster, roster, wakeRoster } from "../team/roster";
 import { lookAhead } from "./ahead";
@@ -14,7 +14,7 @@ import { askAhead } from "./calls";
 import { disk, reread, thisDevice } from "./disk";
 import { asKnown, exchangeNow, exchangeWhenBack } from "./exchange";
 import { live, markOf, startOver } from "./live";
-import { wakePrefs } from "./prefs";
+import { prefs, wakePrefs } from "./prefs";
 import { summaryOf } from "./summary";
 
 export { disk } from "./disk";
@@ -33,6 +33,7 @@ let pen: Pen | undefined;
 export async function openMatch(id: string): Promise<void> {
   if (live.get().id === id) return;
   startOver(id);
+  brought = "";
   failures = 0;
   try {
     const db = await disk;
@@ -112,18 +113,21 @@ async function count(id: string): Promise<void> {
     live.set({ answer, counted: mark, confirmed: true, foreseen: false, gone: false, refused: null });
     void keepSummary(id, answer, mark);
   }
-  bringOpponent(id, live.get().answer?.state.teams.them ?? null);
+  void bringTheirs();
   if (!wanted) await askAhead();
   void keepLast(id);
 }
 
 let brought = "";
 
-/** Brings what is entered of their team, once. */
-function bringOpponent(id: string, them: string | null): void {
-  if (them === null || brought === `${id}/${them}`) return;
-  brought = `${id}/${them}`;
-  void bringNamed(them).then(keepUp);
+/** Has the opponent of the match on this device, once for each match that is opened: another phone may have entered it. */
+async function bringTheirs(): Promise<void> {
+  const { id, answer } = live.get();
+  const them = answer?.state.teams.them;
+  const whose = `${id}/${them}`;
+  if (!them || brought === whose) return;
+  brought = whose;
+  if (!(await bringNamed(them)) && brought === whose) brought = "";
 }
 
 let reviewed = "";
@@ -176,6 +180,13 @@ export function followWhenBack(): void {
     ({ teams } = roster.get());
     keepUp();
   });
+  let { opponents } = prepared.get();
+  prepared.watch(() => {
+    if (opponents === prepared.get().opponents) return;
+    ({ opponents } = prepared.get());
+    keepUp();
+  });
+  prefs.watch(keepUp); // another ceiling, or another serve of hers, is another call
   addEventListener("online", keepUp);
   document.addEventListener("visibilitychange", () => {
     if (document.visibilityState === "visible") void lookAgain();

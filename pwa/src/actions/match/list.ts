@@ -15,8 +15,8 @@ import { markOf } from "./live";
 import { lookForLost } from "./lost";
 import { NOT_COUNTED, summaryOf, type Summed } from "./summary";
 
-/** A match in the list. where: the service has all of it; some of it waits to be sent; it is only on this device. */
-export interface Entry extends MatchItem { readonly where: "sent" | "waiting" | "here" | "missing" }
+/** A match in the list. where: the service has all of it; some of it waits to be sent; it is only on this device, perhaps by choice. */
+export interface Entry extends MatchItem { readonly where: "sent" | "waiting" | "here" | "stays" | "missing" }
 
 export interface Listed {
   readonly items: readonly Entry[];
@@ -122,11 +122,11 @@ export function together(items: readonly MatchItem[], here: readonly Begun[], wa
   return [...only, ...both].sort((a, b) => (a.created_at < b.created_at ? 1 : a.created_at > b.created_at ? -1 : 0));
 }
 
-function entryOf({ id, name, begun, since_ms = 0, missing, summary }: Begun, waits: boolean): Entry {
+function entryOf({ id, name, begun, since_ms = 0, missing, stays, summary }: Begun, waits: boolean): Entry {
   const at = new Date(since_ms).toISOString();
   return {
     id, name, demo: false, ...((summary as Summed | undefined) ?? NOT_COUNTED), position: 0, created_at: at, changed_at: at,
-    deleting: "It is on this device only. Deleting it here removes it for good: this cannot be undone.", where: missing ? "missing" : !begun ? "here" : waits ? "waiting" : "sent",
+    deleting: "It is on this device only. Deleting it here removes it for good: this cannot be undone.", where: missing ? "missing" : stays ? "stays" : !begun ? "here" : waits ? "waiting" : "sent",
   };
 }
 
@@ -176,6 +176,8 @@ export async function rename(id: string, name: string): Promise<void> {
   }
 }
 
+const ONLY_HERE: readonly Entry["where"][] = ["here", "stays", "missing"];
+
 /**
  * Deletes a match, for everyone: that needs the service, and is never done later behind the coach's back. What is on this
  * device only is deleted here.
@@ -185,7 +187,7 @@ export async function remove({ id, where }: Entry): Promise<void> {
     await removeMatch(id);
   } catch (problem) {
     const gone = problem instanceof Refused && (problem.status === 404 || problem.status === 410);
-    if (!gone && where !== "here" && where !== "missing") {
+    if (!gone && !ONLY_HERE.includes(where)) {
       return listed.set({
         problem: isSignedOut(problem) || isRevoked(problem) ? "Not deleted: sign in first." : problem instanceof Refused ? `Not deleted: ${problem.status === 403 ? "only the coach deletes a match" : problem.message}.` : "Not deleted. A match is deleted for every device at once, and the server cannot be reached: delete it when it is back.",
       });

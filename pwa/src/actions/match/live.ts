@@ -10,9 +10,9 @@ import type { Moment } from "./age";
 export interface Contact {
   /**
    * away: nothing came back; later: it answered and wants to be asked later; signed_out: nobody is signed in here; revoked: this device was
-   * signed in once; not_allowed: who is signed in may not; missing: it has no such match; full: no room here.
+   * signed in once; stays: it is to stay on this device; not_allowed: who is signed in may not; missing: it has no such match; full: no room here.
    */
-  readonly trouble: "" | "away" | "later" | "signed_out" | "revoked" | "not_allowed" | "missing" | "full";
+  readonly trouble: "" | "away" | "later" | "signed_out" | "revoked" | "stays" | "not_allowed" | "missing" | "full";
   /** The status of an answer that was no success, 0 without one. */
   readonly status: number;
   /** When everything was last exchanged. */

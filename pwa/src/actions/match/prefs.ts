@@ -8,7 +8,7 @@ export interface Prefs {
   readonly secondsBar: boolean;
   readonly stayAwake: boolean;
   readonly vibrate: boolean;
-  /** The kind of serve of each of our numbers; the usual one of the level stands in for the others. */
+  /** The kind of serve that was chosen by hand for some of our numbers; the others serve as they were entered. */
   readonly kinds: Readonly<Record<string, Kind>>;
   readonly ceiling: number | "start" | null;
   /** Height of the net by match, where it is not the level's first. [m] */
@@ -21,6 +21,12 @@ let recalled: Promise<void> | undefined;
 
 export const wakePrefs = (): Promise<void> =>
   (recalled ??= recall<Partial<Prefs>>("match-prefs").then((kept) => void (kept && prefs.set(kept))));
+
+/** Says how a number of ours serves; null: as she was entered. */
+export function preferKind(number: number, kind: Kind | null): void {
+  const others = Object.entries(prefs.get().kinds).filter(([whose]) => whose !== String(number));
+  prefer({ kinds: Object.fromEntries(kind ? [...others, [number, kind]] : others) });
+}
 
 export function prefer(change: Partial<Prefs>): void {
   prefs.set(change);

@@ -1,10 +1,13 @@
 /** A new match, and the start of each set. */
 import { v7 } from "uuid";
 import type { EventBody, Opponent, Profile, ProfileAsked, ProfileName, Side, TeamSheet } from "../../api/match";
+import type { ListedOpponent } from "../../api/opponents";
 import type { TeamDetail } from "../../api/roster";
 import { POSITIONS, type Level } from "../../api/types";
 import { keep, recall } from "../../store/kept";
 import { createStore } from "../../store/store";
+import { bringOne } from "../opponents/list";
+import { sheetFor } from "../opponents/sheet";
 import { go, matchPath } from "../route";
 import { exchangeSoon } from "./exchange";
 import { log, write } from "./log";
@@ -21,11 +24,13 @@ export interface Setup {
   readonly net_height_m: number | null;
   readonly ours: Draft;
   readonly theirs: Draft;
+  /** The opponent that was picked is not on this device, and the service cannot be reached. */
+  readonly away: boolean;
   /** It could not be written to the disk. */
   readonly unsaved: boolean;
 }
 
-const START: Setup = { us: "", them: "", profile: "fivb_2025_2028", rules: {}, level: "high_school", net_height_m: null, ours: EMPTY, theirs: EMPTY, unsaved: false };
+const START: Setup = { us: "", them: "", profile: "fivb_2025_2028", rules: {}, level: "high_school", net_height_m: null, ours: EMPTY, theirs: EMPTY, away: false, unsaved: false };
 
 export const setup = createStore<Setup>(START);
 
@@ -36,7 +41,17 @@ export async function wakeSetup(): Promise<void> {
 }
 
 export function against({ name, sheet, level }: Pick<Opponent, "name" | "level"> & { readonly sheet: TeamSheet }): void {
-  setup.set({ them: name, theirs: draftOf(sheet), ...(level && { level }) });
+  setup.set({ them: name, away: false, theirs: draftOf(sheet), ...(level && { level }) });
+}
+
+/** Takes a prepared opponent: as it was entered, or by its name alone where this device does not have the rest. */
+export async function againstPrepared(listed: ListedOpponent): Promise<void> {
+  const { name } = listed;
+  setup.set({ them: name, away: false });
+  const profile = await bringOne(listed);
+  if (setup.get().them !== name) return; // another one was picked meanwhile
+  if (profile) against({ name, level: profile.level, sheet: sheetFor(profile) });
+  else setup.set({ theirs: EMPTY, away: true });
 }
 
 /** Fills in our side from a team that was entered: its name, level, usual line-up and liberos. */

@@ -43,7 +43,7 @@ export async function openBook(id: string): Promise<void> {
   try {
     const opponent = await freshOf(id);
     const first = teams.find((one) => one.id === book.get().team?.id) ?? teams[0];
-    if (!opponent || !first) return book.set({ opponent, teams, standing: opponent ? "no_team" : "gone" });
+    if (!opponent || !first) return book.set({ opponent, teams, standing: opponent && roster.get().state === "there" ? "no_team" : "gone" });
     book.set({ opponent, teams });
     await takeTeam(first);
   } catch (problem) {

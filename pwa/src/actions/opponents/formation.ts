@@ -33,6 +33,10 @@ alsoForget(() => editing.set(START));
 const keyOf = (profile: OpponentProfile, setter: Position): string => `${profile.id}/${setter}`;
 export const draftAt = ({ drafts }: Pick<Editing, "drafts">, profile: OpponentProfile, setter: Position): readonly Stands[] | undefined => drafts[keyOf(profile, setter)];
 
+/** Returns what there is for a rotation: dragged and not saved, entered, or nothing but a stock formation. */
+export const standsAs = (now: Pick<Editing, "drafts">, profile: OpponentProfile, setter: Position): "not saved" | "entered" | "stock" =>
+  draftAt(now, profile, setter) ? "not saved" : enteredAt(profile, setter) ? "entered" : "stock";
+
 /** Returns the six as they are shown; null before the first answer. */
 export function sixOf(now: Editing, profile: OpponentProfile): readonly Stands[] | null {
   return draftAt(now, profile, now.setter) ?? (now.checked?.setter_position === now.setter ? now.checked.players : null);
@@ -149,12 +153,27 @@ export const backToStock = (): Promise<void> => doing("Not put back", async (pro
 export const copyTo = (to: readonly Position[]): Promise<void> => doing("Not copied", async (profile, setter) => {
   const { copied, refused } = await copyFormation(profile.id, setter, to);
   take(copied.reduce(withFormation, profile));
+  const gone = copied.map((one) => keyOf(profile, one.setter_position as Position));
+  editing.set({ drafts: Object.fromEntries(Object.entries(editing.get().drafts).filter(([key]) => !gone.includes(key))) });
+  void keep("formations-dragged", editing.get().drafts);
   const done = copied.map(({ setter_position }) => setter_position).join(", ");
   const not = refused.map(({ setter_position, expected }) => `not with their setter in ${setter_position}: it takes ${expected}`);
   editing.set({ said: [done && `Copied to setter in ${done}.`, ...not.map((text) => `${text.charAt(0).toUpperCase()}${text.slice(1)}.`)].filter(Boolean).join(" ") });
 });
 
+type Seen = Parameters<typeof putFormation>[2];
+
+/** Returns what was seen upon the six that were entered: who does not pass, the setter among them, stays where she was put. */
+export function seenUpon(six: readonly Stands[] | undefined, seen: Seen): Seen {
+  const { passers } = seen;
+  if (!six || !passers?.every(({ position }) => six.some((one) => one.position === position))) return seen;
+  return { players: sent(six.map((one) => {
+    const now = passers.find(({ position }) => position === one.position);
+    return stands({ ...one, ...(now && { x_m: now.x_m, y_m: now.y_m }), passes: now !== undefined });
+  })) };
+}
+
 /** Keeps for good what was seen in a match: how many pass, and from where. Fails as the service does. */
-export async function keepSeen(profile: OpponentProfile, setter: Position, given: Parameters<typeof putFormation>[2]): Promise<void> {
-  take(withFormation(profile, await putFormation(profile.id, setter, given)));
+export async function keepSeen(profile: OpponentProfile, setter: Position, seen: Seen): Promise<void> {
+  take(withFormation(profile, await putFormation(profile.id, setter, seenUpon(enteredAt(profile, setter)?.players, seen))));
 }

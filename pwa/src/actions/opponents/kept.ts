@@ -49,8 +49,14 @@ const watchers: (() => void)[] = [];
 /** Has something forgotten together with the opponents. */
 export const alsoForget = (empty: () => void): void => void watchers.push(empty);
 
+let forgotten = 0;
+
+/** Returns how often the opponents were forgotten: what was asked for before that is not kept any more. */
+export const timesForgotten = (): number => forgotten;
+
 /** Removes everything of opponents and their books from this device: signed out, or no longer let in. */
 export async function forgetOpponents(): Promise<void> {
+  forgotten += 1;
   for (const empty of watchers) empty();
   kept.set(NOTHING);
   await Promise.all(["opponents", "opponents-typed", "formations-dragged"].map(forget));

@@ -1,15 +1,17 @@
 /** The list of opponents, page by page; the profiles are brought to this device beside it. */
-import { addOpponent, listOpponents, opponentNamed, showOpponent, type ListedOpponent } from "../../api/opponents";
+import { addOpponent, listOpponents, opponentsNamed, showOpponent, type ListedOpponent, type OpponentProfile } from "../../api/opponents";
 import { createStore } from "../../store/store";
 import { go, opponentPath } from "../route";
-import { dropOpponent, keepOpponent, kept, opponentById, wakeOpponents } from "./kept";
+import { alsoForget, dropOpponent, keepOpponent, kept, opponentById, timesForgotten, wakeOpponents } from "./kept";
 import { standingAfter, unsaved, type Standing, type Unsaved } from "./standing";
 
 const MOST_FETCHED = 12; // chosen: a season's next opponents, without asking for a whole club's
 
 interface Listed { readonly items: readonly ListedOpponent[]; readonly next: string | null; readonly standing: Standing; readonly problem: Unsaved | null }
 
-export const listed = createStore<Listed>({ items: [], next: null, standing: "waiting", problem: null });
+const START: Listed = { items: [], next: null, standing: "waiting", problem: null };
+export const listed = createStore<Listed>(START);
+alsoForget(() => listed.set(START));
 
 /** Shows what is kept here, then what the service has. */
 export async function loadOpponents(): Promise<void> {
@@ -36,6 +38,15 @@ export async function loadMoreOpponents(): Promise<void> {
   }
 }
 
+/** Lists all opponents, page after page, to be searched by name. */
+export async function loadAllOpponents(): Promise<void> {
+  await loadOpponents();
+  for (let before: string | null = null; listed.get().next !== before && listed.get().next !== null; ) {
+    before = listed.get().next;
+    await loadMoreOpponents();
+  }
+}
+
 const byName = (items: readonly ListedOpponent[]): readonly ListedOpponent[] => [...items].sort((a, b) => a.name.localeCompare(b.name));
 
 async function forgetThoseGone(items: readonly ListedOpponent[]): Promise<void> {
@@ -46,17 +57,31 @@ async function forgetThoseGone(items: readonly ListedOpponent[]): Promise<void> 
 /** Brings the profiles that changed last to this device, for a hall without network. */
 async function bring(items: readonly ListedOpponent[]): Promise<void> {
   const latest = [...items].sort((a, b) => (a.changed_at < b.changed_at ? 1 : -1)).slice(0, MOST_FETCHED);
-  for (const { id, changed_at } of latest.filter((one) => opponentById(one.id)?.changed_at !== one.changed_at)) {
-    const profile = await showOpponent(id).catch(() => null);
-    if (!profile) return;
-    await keepOpponent({ ...profile, changed_at });
-  }
+  for (const one of latest) if (!(await bringOne(one))) return;
 }
 
-/** Brings the opponent of a match to this device, where it is entered, so that every phone on the match calls alike. */
-export async function bringNamed(name: string): Promise<void> {
+/** Returns an opponent as the service has it now, kept on this device; as it is kept here where nobody answers, null if it is not. */
+export async function bringOne({ id, changed_at }: Pick<ListedOpponent, "id" | "changed_at">): Promise<OpponentProfile | null> {
+  const here = opponentById(id);
+  if (here?.changed_at === changed_at) return here;
+  const before = timesForgotten();
+  const profile = await showOpponent(id).catch(() => null);
+  if (before !== timesForgotten()) return null;
+  if (!profile) return here;
+  await keepOpponent({ ...profile, changed_at });
+  return profile;
+}
+
+/** Brings the opponent of a match to this device, by its name; returns whether the service was heard. */
+export async function bringNamed(name: string): Promise<boolean> {
   await wakeOpponents();
-  await opponentNamed(name).then((item) => bring(item ? [item] : []), () => undefined); // without the service what is kept stays
+  try {
+    const { items } = await opponentsNamed(name);
+    for (const one of items) await bringOne(one);
+    return true;
+  } catch {
+    return false;
+  }
 }
 
 /** Adds an opponent and opens it. */

@@ -31,14 +31,19 @@ export async function renewKept(): Promise<void> {
   if (roster.get().teams.length > 0) await refreshRoster();
 }
 
+/** Fetches until no team was changed here meanwhile: a list from before would take a new one away again. */
 async function refresh(): Promise<void> {
   await wakeRoster();
   const before = forgotten;
   try {
-    const listed = await all();
-    const fetched: TeamDetail[] = [];
-    for (const { id } of outdated(roster.get().teams, listed)) fetched.push(await getTeam(id));
-    if (before === forgotten) await show(renewed(roster.get().teams, listed, fetched));
+    for (let asOf = -1; asOf !== changes; ) {
+      asOf = changes;
+      const listed = await all();
+      const fetched: TeamDetail[] = [];
+      for (const { id } of outdated(roster.get().teams, listed)) fetched.push(await getTeam(id));
+      if (before !== forgotten) return;
+      if (asOf === changes) await show(renewed(roster.get().teams, listed, fetched));
+    }
   } catch (problem) {
     const barred = problem instanceof Refused && (problem.status === 401 || problem.status === 403);
     roster.set({ state: barred ? "barred" : "gone" });
@@ -62,9 +67,18 @@ async function show(teams: readonly TeamDetail[]): Promise<void> {
   if (changed) await keepTeams(sorted);
 }
 
+let changes = 0;
+
 /** Shows and keeps one team as the service has just given it. */
-export const took = (team: TeamDetail): Promise<void> => show([...roster.get().teams.filter(({ id }) => id !== team.id), team]);
-export const dropped = (id: string): Promise<void> => show(roster.get().teams.filter((team) => team.id !== id));
+export function took(team: TeamDetail): Promise<void> {
+  changes += 1;
+  return show([...roster.get().teams.filter(({ id }) => id !== team.id), team]);
+}
+
+export function dropped(id: string): Promise<void> {
+  changes += 1;
+  return show(roster.get().teams.filter((team) => team.id !== id));
+}
 
 let forgotten = 0;
 

@@ -1,4 +1,5 @@
 import { useEffect, useState } from "preact/hooks";
+import { countOnlyHere, keepHere } from "../../actions/match/here";
 import { go, matchPath } from "../../actions/route";
 import { enterByCode, enterByLink, enterByPassword, session, type SessionHere } from "../../actions/session";
 import { deviceLabel } from "../../parts/device";
@@ -89,11 +90,16 @@ function Enter({ act, onEnter, onIn, missing, children }: { act: string; onEnter
   const [label, setLabel] = useState(deviceLabel);
   const [said, setSaid] = useState("");
   const [busy, setBusy] = useState(false);
+  const [here, setHere] = useState(0);
+  const [stay, setStay] = useState(false);
+  useEffect(() => void countOnlyHere().then(setHere), []);
   const enter = async (event: Event): Promise<void> => {
     event.preventDefault();
     if (missing) return setSaid(missing);
     setBusy(true);
+    const letGo = stay ? await keepHere() : null;
     const why = await onEnter(label.trim() || deviceLabel());
+    if (why !== "") await letGo?.();
     setBusy(false);
     setSaid(why);
     if (why === "") onIn(session.get());
@@ -104,6 +110,12 @@ function Enter({ act, onEnter, onIn, missing, children }: { act: string; onEnter
       <label class="field">What this device is called in the club’s list
         <input type="text" autocomplete="off" maxLength={100} value={label} onInput={(event) => setLabel(event.currentTarget.value)} />
       </label>
+      {here > 0 && (
+        <div class="notice" role="group" aria-label="Matches on this device">
+          <p><b>{here === 1 ? "1 match is" : `${here} matches are`} on this device only.</b> {stay ? "Nothing of it is sent; it can be given to the club later." : "Whoever comes in now hands it to the club, where all its coaches and assistants see it."}</p>
+          <label class="tick"><input type="checkbox" checked={stay} onChange={(event) => setStay(event.currentTarget.checked)} /> Keep {here === 1 ? "it" : "them"} on this device instead</label>
+        </div>
+      )}
       {said && <p class="notice" role="alert">{said}</p>}
       <button type="submit" class="strong" disabled={busy}>{act}</button>
     </form>

@@ -1,5 +1,5 @@
 import { staleness } from "../../actions/match/age";
-import { kindOf, type ToServe } from "../../actions/match/calls";
+import { weighed, type ToServe } from "../../actions/match/calls";
 import { isFresh, uncounted, type Live } from "../../actions/match/live";
 import type { Prefs } from "../../actions/match/prefs";
 import { state as shown } from "../../actions/state";
@@ -47,6 +47,7 @@ export function LiveCall({ now, waking, answer, liked, serves, call, poses, onOp
   const them = state.sides.them;
   const ends = !next && state.serving === "them" && them.setter_position !== null; // our set point: no serve of ours comes after it
   const { us } = state.teams;
+  const several = weighed(next?.coming.server.number ?? null, liked, us);
   const substitutes = comingIn(answer, next?.coming.server.number ?? null, useStore(roster));
   return (
     <section class="call live-call" aria-labelledby="the-call">
@@ -59,8 +60,9 @@ export function LiveCall({ now, waking, answer, liked, serves, call, poses, onOp
       {call ? (
         <>
           <h1 id="the-call" tabIndex={-1}><CallWords call={call} /></h1>
+          {several > 1 && <p class="which-serve"><b>{capital(spoken(call.kind))}</b> <span class="caption">{call.kind === next?.answer?.best.kind ? `best of her ${several} serves` : "your pick"}</span></p>}
           <Odds call={call} />
-          {next && <p class="made-for caption">for {next.coming.points.us}–{next.coming.points.them}, setter in {next.coming.setter_position}{them.formation && `, ${them.formation.formation} pass`}{now.pick?.serve === next.serve && now.pick.index > 0 && ", your pick"} · {spoken(call.kind)}</p>}
+          {next && <p class="made-for caption">for {next.coming.points.us}–{next.coming.points.them}, setter in {next.coming.setter_position}{them.formation && `, ${them.formation.formation} pass`}{now.pick?.serve === next.serve && now.pick.index > 0 && ", your pick"}{several === 1 && ` · ${spoken(call.kind)}`}</p>}
           <p class="reason">{firstPart(call.words.reason)}</p>
           {call.next_job?.text && <p class="next-job caption">{inUnits(call.next_job.text, settings)}.</p>}
           {substitutes.length > 0 && <p class="comes-in caption"><button type="button" class="quiet" onClick={() => onOpen("bench")}>{substitutes.map((n) => called(us, n)).join(", ")} may come in to serve</button></p>}
@@ -75,7 +77,7 @@ export function LiveCall({ now, waking, answer, liked, serves, call, poses, onOp
         </button>
         {poses.length > 0 && <Signal poses={poses} />}
       </div>}
-      <Tonight now={now} liked={liked} state={state} number={next?.coming.server.number ?? null} ceiling={next?.answer?.policy.error_ceiling ?? null} />
+      <Tonight now={now} number={next?.coming.server.number ?? null} ceiling={next?.answer?.policy.error_ceiling ?? null} />
     </section>
   );
 }
@@ -118,13 +120,13 @@ function Stale({ now, waking }: { now: Live; waking: boolean }) {
 }
 
 /** How our server stands tonight: errors, points earned, against the ceiling. */
-function Tonight({ now, liked, state, number, ceiling }: { now: Live; liked: Prefs; state: MatchState; number: number | null; ceiling: number | null }) {
+function Tonight({ now, number, ceiling }: { now: Live; number: number | null; ceiling: number | null }) {
   const row = now.review?.by_server.find((r) => r.number === number);
   if (number === null || !row) return null;
   return (
     <p class="tonight caption">
       #{number} tonight: {row.serves.count} {row.serves.count === 1 ? "serve" : "serves"}, {row.won.count} won, {row.aces.count} {row.aces.count === 1 ? "ace" : "aces"}, missed {row.errors.count}
-      {ceiling !== null && ` (may miss ${of100(ceiling)} of 100)`} · {spoken(kindOf(number, state.level, liked, state.teams.us))}
+      {ceiling !== null && ` (may miss ${of100(ceiling)} of 100)`}
     </p>
   );
 }

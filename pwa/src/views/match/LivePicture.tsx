@@ -6,6 +6,7 @@ import { Ceiling } from "../../parts/Ceiling";
 import { Court } from "../../parts/court/Court";
 import { Legend } from "../../parts/Legend";
 import { signed } from "../../parts/units";
+import { spoken } from "../../parts/words";
 import { StayOffs } from "../Options";
 import { Why } from "../Why";
 
@@ -19,9 +20,9 @@ export function LivePicture({ answer, call, pick }: Props) {
   return (
     <div class="live-picture">
       <ul class="live-options" aria-label="Other calls">
-        {options.map((option, index) => option.call.words.call !== call.words.call && (
-          <li key={option.call.words.call}>
-            <button type="button" class="option" onClick={() => pick(index)}><span class="value">{option.call.words.call}</span><span class="caption">{option.worth}</span></button>
+        {options.map((option, index) => !(option.call.words.call === call.words.call && option.call.kind === call.kind) && (
+          <li key={`${option.call.words.call}, ${option.call.kind}`}>
+            <button type="button" class="option" onClick={() => pick(index)}><span class="value">{option.call.words.call}</span><span class="caption">{option.call.kind !== call.kind && `${spoken(option.call.kind)} · `}{option.worth}</span></button>
           </li>
         ))}
       </ul>

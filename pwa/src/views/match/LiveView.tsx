@@ -1,5 +1,5 @@
 import { useEffect, useMemo, useState } from "preact/hooks";
-import { poses, shownOf, toServe, type ToServe } from "../../actions/match/calls";
+import { poses, shownOf, toServe, weighed, type ToServe } from "../../actions/match/calls";
 import { correct, log, logServe, undo } from "../../actions/match/log";
 import { OUTDATED_MS, staleness } from "../../actions/match/age";
 import { codeOf } from "../../actions/match/hands";
@@ -95,7 +95,7 @@ export function LiveView({ now, answer, liked }: LiveProps) {
         /></>}
       </section>
       <Sheets name={sheet} now={now} answer={answer} liked={liked} serves={serves} onOpen={open} />
-      <Announcer text={`${state.points.us} ${state.points.them}. ${call ? `${ours ? "" : "If we win this one: "}${call.words.call}` : ""}`} />
+      <Announcer text={`${state.points.us} ${state.points.them}. ${call ? `${ours ? "" : "If we win this one: "}${call.words.call}${next && weighed(next.coming.server.number, liked, state.teams.us) > 1 ? `, ${call.words.kind}` : ""}` : ""}`} />
     </main>
   );
 }

@@ -50,7 +50,7 @@ export function MatchesView() {
   );
 }
 
-const WHERE: Record<Entry["where"], string> = { sent: "", waiting: "not all sent yet", here: "on this device, not sent yet", missing: "on this device only: the server has it no more" };
+const WHERE: Record<Entry["where"], string> = { sent: "", waiting: "not all sent yet", here: "on this device, not sent yet", stays: "kept on this device only", missing: "on this device only: the server has it no more" };
 
 function Item({ item }: { item: Entry }) {
   const over = item.status === "match_over" || item.status === "abandoned" || item.status === "forfeited";

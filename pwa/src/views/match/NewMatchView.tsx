@@ -1,12 +1,10 @@
 import { useEffect } from "preact/hooks";
 import { listed, loadMatches } from "../../actions/match/list";
-import { against, beginMatch, playAs, RULES, setup, wakeSetup, type Setup } from "../../actions/match/setup";
+import { against, againstPrepared, beginMatch, playAs, RULES, setup, wakeSetup, type Setup } from "../../actions/match/setup";
 import { inOneLine } from "../../actions/match/sheet";
 import { tiers } from "../../actions/question";
 import { state } from "../../actions/state";
-import { kept } from "../../actions/opponents/kept";
-import { loadOpponents } from "../../actions/opponents/list";
-import { sheetFor } from "../../actions/opponents/sheet";
+import { listed as listedOpponents, loadAllOpponents } from "../../actions/opponents/list";
 import { refreshRoster, roster } from "../../actions/team/roster";
 import { PROFILE_NAMES, type ProfileName } from "../../api/match";
 import { LineupPad } from "../../parts/match/LineupPad";
@@ -14,8 +12,7 @@ import { SetterPicker } from "../../parts/SetterPicker";
 import { useStore } from "../../store/store";
 import { Link } from "../Link";
 import { RoomNote } from "../OnThisDevice";
-
-const OFFERED = 8; // chosen: as buttons; a phone has room for no more
+import { Offer } from "./Offer";
 
 const PROFILES: Record<ProfileName, string> = {
   fivb_2025_2028: "FIVB 2025–2028", fivb_2021_2024: "FIVB 2021–2024", us_college_women: "US college women",
@@ -26,15 +23,19 @@ const PROFILES: Record<ProfileName, string> = {
 export function NewMatchView() {
   const now = useStore(setup);
   const { opponents } = useStore(listed);
-  const prepared = useStore(kept).opponents;
+  const { items } = useStore(listedOpponents);
   useEffect(() => {
     void wakeSetup();
     void loadMatches();
     void refreshRoster();
-    void loadOpponents();
+    void loadAllOpponents();
   }, []);
   const { teams } = useStore(roster);
   const setter = now.theirs.setters[0] ?? null;
+  const latest = [...items].sort((a, b) => (a.changed_at < b.changed_at ? 1 : -1)); // prepared last is met first
+  const prepared = latest.map((one) => ({ name: one.name, caption: one.formations_entered > 0 ? `prepared, ${one.formations_entered} of 6` : "entered", pick: () => void againstPrepared(one) }));
+  const met = opponents.filter(({ name }) => !items.some((one) => one.name === name)).map((one) => ({ name: one.name, caption: "as last time", pick: () => against(one) }));
+  const ours = teams.map((team) => ({ name: team.name, caption: `${team.roster.length} players`, pick: () => playAs(team) }));
   return (
     <main class="new-match">
       <header class="top"><Link to="/matches">Matches</Link></header>
@@ -45,32 +46,17 @@ export function NewMatchView() {
           <h2 id="them-title">Where is their setter?</h2>
           <p class="caption">At the start of the set, as you look at them across the net. Enough for the first call.</p>
           <SetterPicker setter={setter} onPick={(position) => setup.set({ theirs: { ...now.theirs, setters: [position] } })} />
-          {prepared.length > 0 && (
-            <div class="chips" role="group" aria-label="Prepared opponents">
-              {prepared.slice(0, OFFERED).map((one) => <button key={one.id} type="button" class="chip word" aria-pressed={now.them === one.name} onClick={() => against({ name: one.name, level: one.level, sheet: sheetFor(one) })}>{one.name}<span class="caption">{one.formations_entered > 0 ? `prepared, ${one.formations_entered} of 6` : "entered"}</span></button>)}
-            </div>
-          )}
-          <Others label="Another prepared opponent" of={prepared.slice(OFFERED)} now={now.them} onPick={(one) => against({ name: one.name, level: one.level, sheet: sheetFor(one) })} />
-          {opponents.length > 0 && (
-            <div class="chips" role="group" aria-label="Met before: their last line-up">
-              {opponents.filter(({ name }) => !prepared.some((one) => one.name === name)).slice(0, 6).map((opponent) => (
-                <button key={opponent.name} type="button" class="chip word" aria-pressed={now.them === opponent.name} onClick={() => against(opponent)}>{opponent.name}<span class="caption">as last time</span></button>
-              ))}
-            </div>
-          )}
-          <label class="field">Their name <input type="text" maxLength={100} value={now.them} placeholder="not needed" onInput={(event) => setup.set({ them: event.currentTarget.value })} /></label>
+          <label class="field">Their name <input type="text" maxLength={100} value={now.them} placeholder="not needed" onInput={(event) => setup.set({ them: event.currentTarget.value, away: false })} /></label>
+          <Offer label="Prepared opponents" all={prepared} typed={now.them} />
+          <Offer label="Met before: their last line-up" all={met} typed={now.them} />
+          {now.away && <p class="notice" role="status"><b>{now.them} is not on this device.</b> Only the name is taken: what was entered comes when the server can be reached.</p>}
           <details><summary>Their line-up <span class="caption">{inOneLine(now.theirs) || "fills in as each one serves"}</span></summary>
             <LineupPad side="them" draft={now.theirs} onChange={(theirs) => setup.set({ theirs })} /></details>
         </section>
         <section aria-labelledby="us-title">
           <h2 id="us-title">We</h2>
-          {teams.length > 0 && (
-            <div class="chips" role="group" aria-label="Our team">
-              {teams.slice(0, OFFERED).map((team) => <button key={team.id} type="button" class="chip word" aria-pressed={now.us === team.name} onClick={() => playAs(team)}>{team.name}<span class="caption">{team.roster.length} players</span></button>)}
-            </div>
-          )}
-          <Others label="Another of our teams" of={teams.slice(OFFERED)} now={now.us} onPick={playAs} />
           <label class="field">Our name <input type="text" maxLength={100} value={now.us} placeholder="not needed" onInput={(event) => setup.set({ us: event.currentTarget.value })} /></label>
+          <Offer label="Our team" all={ours} typed={now.us} />
           <details><summary>Our line-up <span class="caption">{inOneLine(now.ours) || "not entered"}</span></summary>
             <LineupPad side="us" draft={now.ours} onChange={(ours) => setup.set({ ours })} /></details>
           <Rules now={now} />
@@ -83,20 +69,6 @@ export function NewMatchView() {
         <button type="button" class="strong" onClick={() => void beginMatch("them")}>They serve first</button>
       </div>
     </main>
-  );
-}
-
-/** Those that there is no room for as buttons. */
-function Others<T extends { readonly id: string; readonly name: string }>({ label, of, now, onPick }: { label: string; of: readonly T[]; now: string; onPick: (one: T) => void }) {
-  if (of.length === 0) return null;
-  const pick = (id: string): void => of.filter((one) => one.id === id).forEach(onPick);
-  return (
-    <label class="field">{label}
-      <select value={of.find(({ name }) => name === now)?.id ?? ""} onChange={(event) => pick(event.currentTarget.value)}>
-        <option value="">choose</option>
-        {of.map(({ id, name }) => <option key={id} value={id}>{name}</option>)}
-      </select>
-    </label>
   );
 }
 

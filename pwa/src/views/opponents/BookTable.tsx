@@ -1,7 +1,7 @@
 import { TURNS, type BookShown } from "../../actions/opponents/book";
 import type { BookCall, BookRotation } from "../../api/opponents";
 import { spoken } from "../../parts/words";
-import { comesInWords, meetsWords, RotationHalf, setterWords } from "./rotation";
+import { comesInWords, equalWords, meetsWords, RotationHalf, setterWords } from "./rotation";
 
 /** The whole book at a glance: rotations side by side, our servers below each other. */
 export function BookTable({ now: { turns } }: { now: BookShown }) {
@@ -44,7 +44,7 @@ function Cell({ one }: { one: BookCall | undefined }) {
     <td class={meets ? "meets" : ""}>
       <span class="the-call">{call.words.call}</span>
       <span class="caption">{call.words.odds} · {spoken(call.kind)}</span>
-      {equals[0] && <span class="caption">as good: {equals[0].words.call}</span>}
+      {equals[0] && <span class="caption">as good: {equalWords(equals[0], call)}</span>}
       {call.next_job?.text && <span class="caption">{call.next_job.text}</span>}
     </td>
   );

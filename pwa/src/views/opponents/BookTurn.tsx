@@ -2,7 +2,7 @@ import { useRef } from "preact/hooks";
 import { TURNS, turnTo, type BookShown } from "../../actions/opponents/book";
 import type { BookCall } from "../../api/opponents";
 import { spoken } from "../../parts/words";
-import { comesInWords, meetsWords, RotationHalf, serverWords, setterWords } from "./rotation";
+import { comesInWords, equalWords, meetsWords, RotationHalf, serverWords, setterWords } from "./rotation";
 
 const SWIPE_PX = 56; // chosen: a wish, not a scroll gone astray
 
@@ -45,7 +45,7 @@ function Line({ one }: { one: BookCall }) {
         <>
           <p class="the-call">{call.words.call}</p>
           <p class="caption">{call.words.odds} · {spoken(call.kind)}</p>
-          {equals.length > 0 && <p class="caption">as good: {equals.map(({ words }) => words.call).join("; ")}</p>}
+          {equals.length > 0 && <p class="caption">as good: {equals.map((other) => equalWords(other, call)).join("; ")}</p>}
           {call.next_job?.text && <p class="caption">{call.next_job.text}</p>}
         </>
       ) : <p>{one.text}</p>}

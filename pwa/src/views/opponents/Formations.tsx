@@ -1,14 +1,15 @@
 import { useEffect } from "preact/hooks";
-import { backToStock, copyTo, draftAt, editing, fromStock, hold, moveTo, openFormations, saveFormation, showRotation, sixOf, standsIn, togglePasses, undrag, type Stands } from "../../actions/opponents/formation";
+import { backToStock, draftAt, editing, fromStock, hold, moveTo, openFormations, saveFormation, showRotation, sixOf, standsAs, standsIn, togglePasses, undrag, type Stands } from "../../actions/opponents/formation";
 import { enteredAt } from "../../actions/opponents/kept";
 import { state } from "../../actions/state";
 import type { Breach, OpponentProfile } from "../../api/opponents";
-import { FORMATIONS, POSITIONS, type Position } from "../../api/types";
+import { FORMATIONS, type Position } from "../../api/types";
 import { Announcer } from "../../parts/Announcer";
 import { FormationPad } from "../../parts/court/FormationPad";
 import { Diamond } from "../../parts/match/Half";
 import { capital } from "../../parts/words";
 import { useStore } from "../../store/store";
+import { Copies } from "./Copies";
 import { Problem } from "./Said";
 
 const ROWS: readonly Position[] = [1, 6, 5, 2, 3, 4]; // as we see them across the net
@@ -50,7 +51,7 @@ export function Formations({ profile }: { profile: OpponentProfile }) {
           ) : <p class="caption">{entered ? "Saved for this rotation." : "A stock formation: nothing is entered for this rotation yet. Drag them to where they stand."}</p>}
           {entered && <button type="button" class="quiet" disabled={now.saving} onClick={() => void backToStock()}>Back to the stock formation</button>}
         </div>
-        {entered && !drafted && <Copies setter={now.setter} said={now.said} />}
+        {entered && !drafted && <Copies key={now.setter} profile={profile} />}
       </div>
       <Announcer text={breaches.map(inWords).join(" ")} />
     </section>
@@ -64,7 +65,7 @@ function Rotations({ profile }: { profile: OpponentProfile }) {
   return (
     <div class="rotations" role="group" aria-label={`Their ${two ? "first setter" : "setter"} is in`}>
       {ROWS.map((position) => {
-        const what = draftAt(now, profile, position) ? "not saved" : enteredAt(profile, position) ? "entered" : "stock";
+        const what = standsAs(now, profile, position);
         return (
           <button key={position} type="button" aria-pressed={now.setter === position} onClick={() => showRotation(position)}>
             <span class="digit">{position}</span><Diamond /><span class="caption">{what}</span>
@@ -117,20 +118,5 @@ function Passing({ six, setting, profile, held }: PassingProps) {
         </div>
       )}
     </>
-  );
-}
-
-/** The same formation for other rotations. */
-function Copies({ setter, said }: { setter: Position; said: string }) {
-  const others = POSITIONS.filter((position) => position !== setter);
-  return (
-    <details class="copies">
-      <summary>Copy to other rotations</summary>
-      <div class="passing" role="group" aria-label="Copy to the rotation with their setter in">
-        {others.map((position) => <button key={position} type="button" class="chip" onClick={() => void copyTo([position])}><span class="unseen">setter in </span>{position}</button>)}
-        <button type="button" class="chip word" onClick={() => void copyTo(others)}>all five</button>
-      </div>
-      <p role="status">{said}</p>
-    </details>
   );
 }

@@ -1,7 +1,7 @@
 import { log } from "../../../actions/match/log";
 import { kindOf } from "../../../actions/match/calls";
 import { bench, numbersOf } from "../../../actions/match/numbers";
-import { prefer } from "../../../actions/match/prefs";
+import { preferKind } from "../../../actions/match/prefs";
 import { state as start } from "../../../actions/state";
 import { called, playerOf } from "../../../actions/team/roster";
 import { useStore } from "../../../store/store";
@@ -30,7 +30,8 @@ export function ServerSheet({ now, answer, liked, serves, onOpen }: SheetProps) 
       />
       {number !== null && kinds.length > 0 && (
         <label class="field">How {called(state.teams.us, number)} of ours serves
-          <select value={kindOf(number, state.level, liked, state.teams.us)} onChange={(event) => prefer({ kinds: { ...liked.kinds, [number]: event.currentTarget.value as Kind } })}>
+          <select value={kindOf(number, state.level, liked, state.teams.us) ?? ""} onChange={(event) => preferKind(number, (event.currentTarget.value || null) as Kind | null)}>
+            {own.length > 1 && <option value="">Best of her {own.length} serves</option>}
             {kinds.map((kind) => <option key={kind} value={kind}>{capital(spoken(kind))}</option>)}
           </select>
         </label>

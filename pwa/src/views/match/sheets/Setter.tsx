@@ -54,6 +54,8 @@ function Reception({ answer, serves }: Pick<SheetProps, "answer" | "serves">) {
       setSaid(`Kept for this match. ${unsaved(problem, "Not for good").text}`);
     }
   };
+  const entered = prepared !== null && next?.answer?.assumed.every(({ name }) => name !== "passers");
+  const fromWhere = seen ? "As seen in this rotation." : entered ? `As entered for ${prepared.name}.` : "Assumed until you say.";
   const outOfOrder = seen && seen.passers.length > 0 && next && !next.coming.request?.opponent?.passers;
   const say = (body: EventBody | null): void => {
     setMoved({});
@@ -75,7 +77,7 @@ function Reception({ answer, serves }: Pick<SheetProps, "answer" | "serves">) {
         />
       )}
       {outOfOrder && <p class="caption">Seen from these places their order would be broken (FIVB 7.4): the call goes by their number only.</p>}
-      {Object.keys(moved).length > 0 ? <Keep known={prepared !== null} onMatch={() => { setSaid(""); say(receptionSeen(passers)); }} onGood={() => void forGood()} /> : <p class="caption">{seen ? "As seen in this rotation." : "Assumed until you say."} Drag the passers to where they stand.</p>}
+      {Object.keys(moved).length > 0 ? <Keep known={prepared !== null} onMatch={() => { setSaid(""); say(receptionSeen(passers)); }} onGood={() => void forGood()} /> : <p class="caption">{fromWhere} Drag the passers to where they stand.</p>}
       {said && <p role="status">{said}</p>}
     </section>
   );

@@ -1,14 +1,15 @@
 import { useEffect, useState } from "preact/hooks";
-import { shownOf } from "../../../actions/match/calls";
+import { shownOf, weighed } from "../../../actions/match/calls";
 import type { Live } from "../../../actions/match/live";
 import { called, roster } from "../../../actions/team/roster";
 import { useStore } from "../../../store/store";
 import { Sheet } from "../../../parts/match/Sheet";
 import { plain } from "../../../parts/units";
+import { spoken } from "../../../parts/words";
 import type { SheetProps } from "../Sheets";
 
 /** During a time-out: our next three servers' calls, what the log says, and their passers tonight. */
-export function TimeOutSheet({ now, answer, serves, onOpen }: SheetProps) {
+export function TimeOutSheet({ now, answer, liked, serves, onOpen }: SheetProps) {
   const known = useStore(roster);
   return (
     <Sheet title="Time-out" onClose={() => onOpen(null)}>
@@ -20,7 +21,7 @@ export function TimeOutSheet({ now, answer, serves, onOpen }: SheetProps) {
           return (
             <li key={one.serve}>
               <span class="badge us" aria-hidden="true">{server.number ?? "?"}</span>
-              <span><b>{call ? call.words.call : "no call yet"}</b><span class="caption">{server.number === null ? "our server" : called(answer.state.teams.us, server.number, known)}{setter_position && `, their setter in ${setter_position}`}{call && ` · ${call.words.odds}`}{call?.next_job?.text && ` · ${call.next_job.text}`}</span></span>
+              <span><b>{call ? call.words.call : "no call yet"}</b><span class="caption">{server.number === null ? "our server" : called(answer.state.teams.us, server.number, known)}{setter_position && `, their setter in ${setter_position}`}{call && ` · ${call.words.odds}`}{call && weighed(server.number, liked, answer.state.teams.us) > 1 && ` · ${spoken(call.kind)}`}{call?.next_job?.text && ` · ${call.next_job.text}`}</span></span>
             </li>
           );
         })}
