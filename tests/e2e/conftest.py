@@ -17,7 +17,9 @@ from pathlib import Path
 from typing import IO, Any
 
 import pytest
-from playwright.sync_api import BrowserContext, Page
+from playwright.sync_api import BrowserContext, Page, expect
+
+expect.set_options(timeout=15_000)  # chosen: a machine that does several things at once
 
 CHROMIUM_ARGS = [
     "--no-sandbox",  # the tests may run as root

@@ -169,7 +169,7 @@ def test_of_two_serves_the_better_is_called_and_named_and_one_chosen_by_hand_goe
     page.get_by_role("button", name="Setter in 4,").tap()
     page.get_by_role("button", name="We serve first").tap()
     which = page.locator(".live-call .which-serve")
-    expect(which).to_have_text("Jump float best of her 2 serves", timeout=20_000)
+    expect(which).to_have_text("Jump float, best of her 2 · ", timeout=20_000)
     match = page.url.rsplit("/", 1)[1]
     said = api_call(page, server, match)
     assert said["best"]["kind"] == "jump_float"
@@ -187,7 +187,7 @@ def test_of_two_serves_the_better_is_called_and_named_and_one_chosen_by_hand_goe
     page.locator(".badge.us").tap()
     page.get_by_label("How #4 of ours serves").select_option("")
     page.locator("dialog").get_by_role("button", name="Close").tap()
-    expect(which).to_have_text("Jump float best of her 2 serves")
+    expect(which).to_have_text("Jump float, best of her 2 · ")
     with page.expect_response("**/api/v1/chosen"):  # asked for at once, not with the next tap
         page.locator(".ceiling").get_by_role("button", name="Bolder").tap()
     expect(page.locator(".live-call .odds")).to_be_visible()

@@ -60,9 +60,8 @@ export function LiveCall({ now, waking, answer, liked, serves, call, poses, onOp
       {call ? (
         <>
           <h1 id="the-call" tabIndex={-1}><CallWords call={call} /></h1>
-          {several > 1 && <p class="which-serve"><b>{capital(spoken(call.kind))}</b> <span class="caption">{call.kind === next?.answer?.best.kind ? `best of her ${several} serves` : "your pick"}</span></p>}
           <Odds call={call} />
-          {next && <p class="made-for caption">for {next.coming.points.us}–{next.coming.points.them}, setter in {next.coming.setter_position}{them.formation && `, ${them.formation.formation} pass`}{now.pick?.serve === next.serve && now.pick.index > 0 && ", your pick"}{several === 1 && ` · ${spoken(call.kind)}`}</p>}
+          {next && <p class="made-for caption">{several > 1 && <span class="which-serve"><b>{capital(spoken(call.kind))}</b>, {call.kind === next.answer?.best.kind ? `best of her ${several}` : "your pick"} · </span>}for {next.coming.points.us}–{next.coming.points.them}, setter in {next.coming.setter_position}{them.formation && `, ${them.formation.formation} pass`}{now.pick?.serve === next.serve && now.pick.index > 0 && ", your pick"}{several === 1 && ` · ${spoken(call.kind)}`}</p>}
           <p class="reason">{firstPart(call.words.reason)}</p>
           {call.next_job?.text && <p class="next-job caption">{inUnits(call.next_job.text, settings)}.</p>}
           {substitutes.length > 0 && <p class="comes-in caption"><button type="button" class="quiet" onClick={() => onOpen("bench")}>{substitutes.map((n) => called(us, n)).join(", ")} may come in to serve</button></p>}
