@@ -86,3 +86,21 @@ def photograph(
                 page.wait_for_timeout(400)
                 page.screenshot(path=out / f"{width}-{scheme}-{name}.png", full_page=name in whole_page)
                 page.context.close()
+
+
+def photograph_signed_in(
+    doc: str | None,
+    out: Path,
+    states: Mapping[str, State],
+    sizes: Mapping[int, int],
+    whole_page: Collection[str],
+) -> None:
+    """Photograph what a coach sees from the list of matches on; --sign-in is her way in."""
+    arguments = parser(doc, states, sizes)
+    arguments.add_argument("--sign-in", required=True, help="the link that the server printed; it works once")
+    wanted = arguments.parse_args()
+    with browser() as opened:
+        coach = sign_in(opened, wanted.sign_in)
+        photograph(
+            opened, out, wanted, states, sizes, path="/matches", whole_page=whole_page, signed_in=coach
+        )

@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from playwright.sync_api import Page
 
-from album import ROOT, State, browser, parser, photograph, sign_in
+from album import ROOT, State, photograph_signed_in
 
 OUT = ROOT / "build" / "club"
 SIZES = {360: 740, 820: 1180, 1280: 800}
@@ -130,16 +130,5 @@ STATES: dict[str, State] = {
 WHOLE_PAGE = {"club", "team", "player", "table", "opponent", "book"}
 
 
-def main() -> None:
-    arguments = parser(__doc__, STATES, SIZES)
-    arguments.add_argument("--sign-in", required=True, help="the link that the server printed; it works once")
-    wanted = arguments.parse_args()
-    with browser() as opened:
-        signed_in = sign_in(opened, wanted.sign_in)
-        photograph(
-            opened, OUT, wanted, STATES, SIZES, path="/matches", whole_page=WHOLE_PAGE, signed_in=signed_in
-        )
-
-
 if __name__ == "__main__":
-    main()
+    photograph_signed_in(__doc__, OUT, STATES, SIZES, WHOLE_PAGE)

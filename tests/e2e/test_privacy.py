@@ -6,7 +6,6 @@ import os
 import subprocess
 import sys
 from collections.abc import Callable, Iterator
-from pathlib import Path
 
 import pytest
 from playwright.sync_api import BrowserContext, Page, expect
@@ -20,33 +19,24 @@ NAME, OTHER = "Zephyrine Quillfeather", "Odile Ash"
 
 
 @pytest.fixture
-def own(tmp_path: Path) -> Iterator[Server]:
-    """A server with data of its own."""
-    server = Server(CORNERWISE_DATA=str(tmp_path / "data"))
-    server.start()
-    yield server
-    server.stop()
-
-
-@pytest.fixture
-def team(own: Server) -> str:
+def team(fresh: Server) -> str:
     """A team with two named players."""
-    team = own.ask("/api/v1/teams", {"name": "Lantern Hill"})["id"]
+    team = fresh.ask("/api/v1/teams", {"name": "Lantern Hill"})["id"]
     for number, name in ((4, NAME), (7, OTHER)):
-        own.ask(f"/api/v1/teams/{team}/players", {"number": number, "name": name})
+        fresh.ask(f"/api/v1/teams/{team}/players", {"number": number, "name": name})
     return team
 
 
 @pytest.fixture
-def phones(browser, browser_context_args: dict, own: Server) -> Iterator[Callable[..., Page]]:
-    """Phones that keep the app; each joins by a code of its own."""
+def phones(browser, browser_context_args: dict, fresh: Server) -> Iterator[Callable[..., Page]]:
+    """Phones that keep the app; each joins by a code of its fresh."""
     opened: list[BrowserContext] = []
 
     def phone(**scope: str) -> Page:
-        args = {"storage_state": None, "base_url": own.url, "service_workers": "allow"}
+        args = {"storage_state": None, "base_url": fresh.url, "service_workers": "allow"}
         opened.append(browser.new_context(**browser_context_args | args))
         page = opened[-1].new_page()
-        join(page, own, **scope)
+        join(page, fresh, **scope)
         return page
 
     yield phone
@@ -77,12 +67,12 @@ def delete_player(server: Server, team: str) -> None:
 
 
 def test_a_deleted_players_name_goes_from_a_device_at_its_next_contact_wherever_it_is_opened(
-    own, team, phones
+    fresh, team, phones
 ):
     page = phones()
     keeps_the_roster(page)
     page.context.set_offline(True)
-    delete_player(own, team)
+    delete_player(fresh, team)
     page.goto("/")
     assert NAME in kept(page)  # it cannot know yet
     page.context.set_offline(False)
@@ -93,28 +83,28 @@ def test_a_deleted_players_name_goes_from_a_device_at_its_next_contact_wherever_
     expect(page.get_by_text("1 player")).to_be_visible()
 
 
-def test_a_deleted_players_name_goes_from_a_page_that_stays_open(own, team, phones):
+def test_a_deleted_players_name_goes_from_a_page_that_stays_open(fresh, team, phones):
     page = phones()
     keeps_the_roster(page)
     page.context.set_offline(True)
-    delete_player(own, team)
+    delete_player(fresh, team)
     page.context.set_offline(False)
     page.evaluate("dispatchEvent(new Event('online'))")
     wait_until_gone(page, NAME)
     expect(page.locator(".player", has_text=OTHER)).to_be_visible()
 
 
-def test_a_device_that_was_revoked_and_joins_again_has_no_deleted_name(own, team, phones):
+def test_a_device_that_was_revoked_and_joins_again_has_no_deleted_name(fresh, team, phones):
     page = phones()
     keeps_the_roster(page)
-    [device] = [d for d in own.ask("/api/v1/devices")["items"] if d["role"] == "assistant"]
+    [device] = [d for d in fresh.ask("/api/v1/devices")["items"] if d["role"] == "assistant"]
     page.goto("about:blank")
-    delete_player(own, team)
-    revoke(own, device["id"])
-    page.goto(f"{own.url}/matches")
+    delete_player(fresh, team)
+    revoke(fresh, device["id"])
+    page.goto(f"{fresh.url}/matches")
     wait_until_gone(page, NAME)
     wait_until_gone(page, OTHER)
-    join(page, own)
+    join(page, fresh)
     page.goto("/team")
     expect(page.get_by_text("Lantern Hill")).to_be_visible()
     assert OTHER in kept(page)
@@ -128,12 +118,12 @@ def revoke(server: Server, device: str) -> None:
         assert said.status == 204
 
 
-def test_a_phone_for_one_match_has_the_names_of_its_team_offline_and_of_no_other(own, team, phones):
-    other = own.ask("/api/v1/teams", {"name": "Seniors"})["id"]
-    own.ask(f"/api/v1/teams/{other}/players", {"number": 4, "name": "Mirabel Thane"})
-    match = own.ask("/api/v1/matches", {"name": "Cup"})["id"]
+def test_a_phone_for_one_match_has_the_names_of_its_team_offline_and_of_no_other(fresh, team, phones):
+    other = fresh.ask("/api/v1/teams", {"name": "Seniors"})["id"]
+    fresh.ask(f"/api/v1/teams/{other}/players", {"number": 4, "name": "Mirabel Thane"})
+    match = fresh.ask("/api/v1/matches", {"name": "Cup"})["id"]
     place = {"device": "coach", "seen": 0}
-    own.ask(f"/api/v1/matches/{match}/events", {"events": [
+    fresh.ask(f"/api/v1/matches/{match}/events", {"events": [
         {"id": "01900000-0000-7000-8000-0000000000b1", "counter": 0, "set_number": 0, "rally_number": 0,
          "type": "match_opened", "us": "Lantern Hill", "level": "high_school", **place},
         {"id": "01900000-0000-7000-8000-0000000000b2", "counter": 1, "set_number": 1, "rally_number": 1,
@@ -141,7 +131,7 @@ def test_a_phone_for_one_match_has_the_names_of_its_team_offline_and_of_no_other
          "them": {"setter_position": 4}, **place},
     ]})  # fmt: skip
     page = phones(match=match)
-    expect(page).to_have_url(f"{own.url}/match/{match}")
+    expect(page).to_have_url(f"{fresh.url}/match/{match}")
     expect(page.locator(".live-call .odds")).to_be_visible(timeout=30_000)
     for _ in range(100):
         if NAME in kept(page):
@@ -160,7 +150,7 @@ def test_a_phone_for_one_match_has_the_names_of_its_team_offline_and_of_no_other
     assert NAME in kept(page)
 
 
-def test_a_deleted_clubs_names_go_from_its_devices_and_its_logs_when_somebody_says_so(own, team, phones):
+def test_a_deleted_clubs_names_go_from_its_devices_and_its_logs_when_somebody_says_so(fresh, team, phones):
     page = phones()
     keeps_the_roster(page)
     begin(page, "us", 4).won("us")
@@ -168,10 +158,10 @@ def test_a_deleted_clubs_names_go_from_its_devices_and_its_logs_when_somebody_sa
     row = f'"match":"{page.url.rsplit("/", 1)[1]}"'
     page.goto("/opponents")
     expect(page.locator(".matches li").first).to_be_visible()
-    theirs = own.ask("/api/v1/opponents")["items"][0]["name"]
+    theirs = fresh.ask("/api/v1/opponents")["items"][0]["name"]
     page.wait_for_timeout(500)
     assert theirs in kept(page)
-    deleted = own.ask("/api/v1/club", method="DELETE")
+    deleted = fresh.ask("/api/v1/club", method="DELETE")
     assert "drops names, rosters and opponents" in deleted["text"]
     page.goto("/")
     for word in (NAME, OTHER, "Lantern Hill", theirs, "Local club"):
@@ -187,7 +177,7 @@ def test_a_deleted_clubs_names_go_from_its_devices_and_its_logs_when_somebody_sa
     assert row not in kept(page)
 
 
-def test_a_device_that_another_club_lets_in_keeps_nothing_of_the_one_before(own, team, phones, tmp_path):
+def test_a_device_that_another_club_lets_in_keeps_nothing_of_the_one_before(fresh, team, phones, tmp_path):
     """Also when the server had signed it out in between."""
     page = phones()
     keeps_the_roster(page)
